@@ -1,0 +1,108 @@
+#pragma once
+
+#include <span>
+#include <string_view>
+#include <utility>
+
+#include "amptally/site.hpp"
+
+namespace amptally {
+
+/// (x, y) points of a curve, x rising; straight lines between.
+using Curve = std::span<const std::pair<double, double>>;
+
+/// Usual values of a battery type; compiled in from data/batteries.json, where each has its source.
+struct BatteryType {
+  BatteryKind kind;
+  std::string_view name;   ///< as the site file spells it
+  std::string_view label;  ///< as a person says it
+  double cell_v;           ///< nominal, V per cell
+  double charging_cell_v;  ///< while charging, V per cell
+  double absorption_cell_v;  ///< end of charge, V per cell
+  double floor_share;        ///< usual deepest discharge, 0..1
+  double charge_efficiency_share;  ///< flat coulombic efficiency; 0: falls near full (lead-acid)
+  double max_charge_c;             ///< A per Ah of capacity
+  double self_discharge_pct_month;
+  Curve temp_capacity;  ///< deg C -> share of the printed capacity
+  Curve rest_cell_v;    ///< state of charge -> resting V per cell; empty for lead-acid
+  Curve cycles;         ///< depth of discharge -> cycles
+  double shelf_life_years;  ///< at 25 deg C
+
+  [[nodiscard]] bool is_lead_acid() const { return charge_efficiency_share == 0; }
+};
+
+/// All types, in the order of data/batteries.json.
+[[nodiscard]] std::span<const BatteryType> battery_types();
+
+[[nodiscard]] const BatteryType& battery_type(BatteryKind kind);
+
+/// Cells in series in the whole bank: nominal voltage over the type's cell voltage, rounded.
+[[nodiscard]] int bank_cells(const Battery& battery);
+
+/// Voltage of the bank while it charges, V.
+[[nodiscard]] double charging_voltage_v(const Battery& battery);
+
+/// Share of the printed capacity that can be had at `temp_c`; straight between the type's points,
+/// carried on with the last slope below the coldest, never above 1 nor below 0.
+[[nodiscard]] double temperature_factor(const BatteryType& type, double temp_c);
+
+/// Ratio of the capacity at a current of `current_over_i10` to that at I10, 25 deg C.
+///
+/// C/C10 = 1.67 / (1 + 0.67 (I/I10)^0.9).
+/// @param current_over_i10  discharge current over the ten-hour current; >= 0
+/// Source: Copetti, Lorenzo & Chenlo 1993, Progress in Photovoltaics 1, 283-292.
+[[nodiscard]] double copetti_capacity_ratio(double current_over_i10);
+
+/// Ten-hour current of the bank, A: its capacity at the ten-hour rate over 10 h.
+///
+/// The printed capacity belongs to `rated_hours`; it is carried to ten hours by
+/// `copetti_capacity_ratio`.
+[[nodiscard]] double ten_hour_current_a(const Battery& battery);
+
+/// Share of the printed capacity that can be had at a steady discharge of `current_a`, at 25 deg C.
+///
+/// Lead-acid: Copetti's ratio between this rate and the rated one, or, where the battery has a
+/// Peukert exponent k, (I_rated/I)^(k-1), the rated-hour form of t = H (C/(I H))^k.
+/// Lithium: 1. Never above 1.
+/// @param current_a  of the whole bank, A; >= 0
+[[nodiscard]] double rate_factor(const Battery& battery, double current_a);
+
+/// Coulombic efficiency of lead-acid charging: 1 - exp(20.73 (S - 1) / (I/I10 + 0.55)).
+///
+/// @param state_of_charge  0..1
+/// @param current_over_i10  charge current over the ten-hour current; >= 0
+/// Source: Copetti, Lorenzo & Chenlo 1993.
+[[nodiscard]] double copetti_charge_efficiency(double state_of_charge, double current_over_i10);
+
+/// Charge stored, as a share of capacity, when a lead-acid battery that misses `missing_share` of
+/// its charge is given `offered_share` of its capacity at a steady current.
+///
+/// The efficiency above falls as the battery fills, so it is followed through the step, not taken
+/// at its start: dx/dt = -(I/C)(1 - e^(-k x)), k = 20.73 / (I/I10 + 0.55), x = 1 - S, has the exact
+/// solution e^(k x1) - 1 = (e^(k x0) - 1) e^(-k I t/C). Always within 0..min(offered, missing), and
+/// rising in both.
+/// @param missing_share     0..1
+/// @param offered_share     charge offered over capacity; >= 0
+/// @param current_over_i10  charge current over the ten-hour current; >= 0
+[[nodiscard]] double stored_share(double missing_share, double offered_share,
+                                  double current_over_i10);
+
+/// State of charge, 0..1, at which a discharging battery shows `bank_v` volts.
+///
+/// Lead-acid: V/cell = 2.085 - 0.12 (1 - S) - (I/C10)(4/(1 + I^1.3) + 0.27/S^1.5 + 0.02), Copetti,
+/// Lorenzo & Chenlo 1993 at 25 deg C (coefficients from memory). Lithium: the resting curve.
+/// @param bank_v     V of the whole bank
+/// @param current_a  discharge current of the whole bank, A; >= 0
+[[nodiscard]] double state_of_charge_discharging(const Battery& battery, double bank_v,
+                                                 double current_a);
+
+/// State of charge, 0..0.95, at which a battery that is just beginning to charge shows `bank_v`.
+///
+/// Lead-acid: V/cell = 2 + 0.16 S, Copetti et al. 1993 for a small current (coefficients from
+/// memory). Lithium: the resting curve.
+[[nodiscard]] double state_of_charge_charging(const Battery& battery, double bank_v);
+
+/// `curve` at `x`: straight between its points; beyond its ends the nearest end's value.
+[[nodiscard]] double interpolate(Curve curve, double x);
+
+}  // namespace amptally

@@ -1,0 +1,56 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "amptally/site.hpp"
+
+namespace amptally {
+
+/// One row of the shipped monthly tables: a named place, or a 2.5 degree cell (names empty).
+/// Source: data/README.md (NASA SSE release 6.0; NCEP/NCAR Reanalysis 1; CMAP).
+struct ClimateRow {
+  std::string id;       ///< "oviedo"; empty for a cell
+  std::string name;     ///< "Oviedo"; empty for a cell
+  std::string country;  ///< ISO 3166 two letters; empty for a cell
+  double latitude_deg = 0;
+  double longitude_deg = 0;
+  std::optional<double> elevation_m;   ///< unknown for a cell
+  Monthly sun_horizontal_kwh_m2_day{};
+  Monthly air_temp_c{};
+  Monthly rain_mm{};
+};
+
+struct ClimateMatch {
+  ClimateRow row;
+  double distance_km = 0;
+};
+
+/// Great-circle distance, km, on a sphere of 6371 km mean radius. Inputs in degrees.
+[[nodiscard]] double distance_km(double latitude_a_deg, double longitude_a_deg,
+                                 double latitude_b_deg, double longitude_b_deg);
+
+/// The shipped place or cell nearest to a point. A place wins over a cell that is no closer.
+[[nodiscard]] ClimateMatch nearest_climate(double latitude_deg, double longitude_deg);
+
+/// The shipped place called `name`: its id, its name, or "name, country", ignoring case.
+[[nodiscard]] std::optional<ClimateRow> find_place(std::string_view name);
+
+/// Shipped places with every word of `words` in their name, id or country; alphabetical.
+[[nodiscard]] std::vector<ClimateRow> search_places(std::string_view words);
+
+/// The `limit` shipped places nearest to a point, nearest first.
+[[nodiscard]] std::vector<ClimateMatch> places_near(double latitude_deg, double longitude_deg,
+                                                    std::size_t limit);
+
+/// The shipped place whose name is the likely correction of `name`; empty when none is near.
+[[nodiscard]] std::string near_miss_place(std::string_view name);
+
+/// Rms error of a shipped monthly insolation against ground stations, share of the figure:
+/// 0.10 within 60 degrees of latitude, 0.32 poleward (which also read 8 % low).
+/// Source: NASA Surface meteorology and Solar Energy release 6.0 methodology.
+[[nodiscard]] double shipped_sun_uncertainty_share(double latitude_deg);
+
+}  // namespace amptally
