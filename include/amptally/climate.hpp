@@ -17,7 +17,7 @@ struct ClimateRow {
   std::string country;  ///< ISO 3166 two letters; empty for a cell
   double latitude_deg = 0;
   double longitude_deg = 0;
-  std::optional<double> elevation_m;   ///< unknown for a cell
+  std::optional<double> elevation_m;  ///< unknown for a cell
   Monthly sun_horizontal_kwh_m2_day{};
   Monthly air_temp_c{};
   Monthly rain_mm{};

@@ -11,29 +11,29 @@ namespace amptally {
 /// Kinds of quantity the site file knows. The comment gives the base unit: a parsed value is always
 /// in it, and a bare number is taken to be in it.
 enum class Dimension {
-  current,           ///< A
-  power,             ///< W
-  voltage,           ///< V
-  charge,            ///< Ah
-  share,             ///< 1 (so 0.5 is "50 %")
-  minutes,           ///< min
-  hours,             ///< h
-  days,              ///< days
-  years,             ///< years
-  length,            ///< m
-  bore,              ///< mm
-  section,           ///< mm2 (an AWG gauge is turned into mm2)
-  area,              ///< m2
-  volume,            ///< L
-  flow,              ///< L/h
-  head,              ///< m of water
-  angle,             ///< deg
-  temperature,       ///< deg C
-  share_per_kelvin,  ///< %/K
-  share_per_month,   ///< %/month
-  daily_irradiation, ///< kWh/m2/day
-  rain,              ///< mm/month
-  number,            ///< a plain count or factor, no unit
+  current,            ///< A
+  power,              ///< W
+  voltage,            ///< V
+  charge,             ///< Ah
+  share,              ///< 1 (so 0.5 is "50 %")
+  minutes,            ///< min
+  hours,              ///< h
+  days,               ///< days
+  years,              ///< years
+  length,             ///< m
+  bore,               ///< mm
+  section,            ///< mm2 (an AWG gauge is turned into mm2)
+  area,               ///< m2
+  volume,             ///< L
+  flow,               ///< L/h
+  head,               ///< m of water
+  angle,              ///< deg
+  temperature,        ///< deg C
+  share_per_kelvin,   ///< %/K
+  share_per_month,    ///< %/month
+  daily_irradiation,  ///< kWh/m2/day
+  rain,               ///< mm/month
+  number,             ///< a plain count or factor, no unit
 };
 
 /// Symbol of the base unit as people write it: "A", "mm2", "%/K"; "" for `number`, "%" for `share`.

@@ -33,25 +33,25 @@ struct Draw {
 
 /// Where the monthly figures come from, for the output to say.
 struct ClimateOrigin {
-  std::string sun;              ///< e.g. "shipped table, Oviedo"; "site file"
-  double distance_km = 0;       ///< from the site to the shipped place or cell centre; 0 if own
-  double uncertainty_share = 0; ///< rms error of a shipped monthly insolation, 0..1; 0 if own
-  bool own_sun = false;         ///< insolation given in the site file
-  bool own_temperature = false; ///< temperatures given in the site file
-  bool own_rain = false;        ///< rain given in the site file
+  std::string sun;               ///< e.g. "shipped table, Oviedo"; "site file"
+  double distance_km = 0;        ///< from the site to the shipped place or cell centre; 0 if own
+  double uncertainty_share = 0;  ///< rms error of a shipped monthly insolation, 0..1; 0 if own
+  bool own_sun = false;          ///< insolation given in the site file
+  bool own_temperature = false;  ///< temperatures given in the site file
+  bool own_rain = false;         ///< rain given in the site file
 };
 
 /// The site on the map and its twelve-month climate.
 struct Place {
   std::string name;
-  double latitude_deg;   ///< -90..90, north positive
-  double longitude_deg;  ///< -180..180, east positive
+  double latitude_deg;                ///< -90..90, north positive
+  double longitude_deg;               ///< -180..180, east positive
   Monthly sun_horizontal_kwh_m2_day;  ///< mean daily global horizontal irradiation, >= 0
   Monthly air_temp_c;                 ///< monthly mean, deg C
   Monthly rain_mm{};                  ///< mm a month
   double elevation_m = 0;
-  double utc_offset_h = 0;  ///< clock time minus UTC, no summer time
-  double albedo = 0.2;      ///< share of sun the ground reflects, 0..1
+  double utc_offset_h = 0;             ///< clock time minus UTC, no summer time
+  double albedo = 0.2;                 ///< share of sun the ground reflects, 0..1
   std::optional<double> record_low_c;  ///< coldest air ever, deg C
   ClimateOrigin climate;
 };
@@ -62,23 +62,23 @@ struct Obstacle {
   double azimuth_to_deg;    ///< reached clockwise from `azimuth_from_deg`; may wrap past 360
   double elevation_deg;     ///< top edge above the horizon, 0..90
   MonthSet months = MonthSet().set();  ///< in leaf, say
-  double blocks_share = 1;  ///< share of the light it stops, 0..1
+  double blocks_share = 1;             ///< share of the light it stops, 0..1
 };
 
 /// The solar panels, all of one sort, as their labels say (at 1000 W/m2 and 25 deg C cells).
 struct Panel {
-  double power_w;   ///< rated power of each, W; >= 0
-  int count = 1;    ///< panels in all
-  int series = 1;   ///< panels in a string; divides `count`
-  std::optional<double> vmp_v;  ///< voltage at maximum power, each
-  std::optional<double> imp_a;  ///< current at maximum power, each
-  std::optional<double> voc_v;  ///< open-circuit voltage, each
-  std::optional<double> isc_a;  ///< short-circuit current, each
+  double power_w;                                ///< rated power of each, W; >= 0
+  int count = 1;                                 ///< panels in all
+  int series = 1;                                ///< panels in a string; divides `count`
+  std::optional<double> vmp_v;                   ///< voltage at maximum power, each
+  std::optional<double> imp_a;                   ///< current at maximum power, each
+  std::optional<double> voc_v;                   ///< open-circuit voltage, each
+  std::optional<double> isc_a;                   ///< short-circuit current, each
   std::optional<double> temp_coeff_power_pct_k;  ///< %/K, negative
   std::optional<double> temp_coeff_voc_pct_k;    ///< %/K, negative
-  double noct_c = 45;     ///< cell temperature at 800 W/m2, 20 deg C air, deg C
-  double tilt_deg;        ///< from horizontal, 0..90
-  double azimuth_deg;     ///< the way it faces, clockwise from north, 0..360
+  double noct_c = 45;          ///< cell temperature at 800 W/m2, 20 deg C air, deg C
+  double tilt_deg;             ///< from horizontal, 0..90
+  double azimuth_deg;          ///< the way it faces, clockwise from north, 0..360
   double losses_share = 0.10;  ///< dirt, mismatch, ageing; 0..1
   std::vector<Obstacle> shade;
 };
@@ -95,7 +95,7 @@ struct Threshold {
 /// The charge regulator between panel, battery and loads.
 struct Regulator {
   RegulatorKind kind = RegulatorKind::pwm;
-  Draw standby;                 ///< what it takes itself, day and night
+  Draw standby;                    ///< what it takes itself, day and night
   double efficiency_share = 0.95;  ///< of an mppt converter, 0..1
   std::optional<double> max_current_a;
   std::optional<double> max_panel_voltage_v;
@@ -115,18 +115,18 @@ struct CyclePoint {
 /// The battery bank: `parallel` strings of `series` units.
 struct Battery {
   BatteryKind kind;
-  double voltage_v = 12;  ///< nominal, each
-  double capacity_ah;     ///< printed, each
-  double rated_hours = 20;     ///< discharge time the printed capacity belongs to, h
+  double voltage_v = 12;    ///< nominal, each
+  double capacity_ah;       ///< printed, each
+  double rated_hours = 20;  ///< discharge time the printed capacity belongs to, h
   int parallel = 1;
   int series = 1;
-  double floor_share;          ///< deepest discharge allowed, 0..1
-  double health_share = 1;     ///< share of the printed capacity left, 0..1
-  double start_share = 1;      ///< state of charge when the first year starts, 0..1
+  double floor_share;                          ///< deepest discharge allowed, 0..1
+  double health_share = 1;                     ///< share of the printed capacity left, 0..1
+  double start_share = 1;                      ///< state of charge when the first year starts, 0..1
   std::optional<double> max_charge_current_a;  ///< of the whole bank
   std::optional<double> peukert;               ///< exponent, 1..2
   std::optional<double> self_discharge_pct_month;
-  std::vector<CyclePoint> cycles;      ///< deepening; empty: the kind's usual curve
+  std::vector<CyclePoint> cycles;          ///< deepening; empty: the kind's usual curve
   std::optional<double> shelf_life_years;  ///< at 25 deg C
   std::optional<double> price;             ///< each, in whatever money
 
@@ -168,9 +168,9 @@ struct Load {
   int count = 1;
   std::variant<AlwaysOn, PerDay, Runs, FromWater> schedule;
   MonthSet months = MonthSet().set();
-  int every_days = 1;       ///< runs on day 1 of the year and every so many days after
-  double start_factor = 1;  ///< inrush current over running current
-  std::optional<Draw> idle; ///< each, while off
+  int every_days = 1;        ///< runs on day 1 of the year and every so many days after
+  double start_factor = 1;   ///< inrush current over running current
+  std::optional<Draw> idle;  ///< each, while off
 };
 
 /// One cable, there and back counted by the program.
@@ -205,10 +205,10 @@ struct Tube {
 
 struct Outlets {
   int count = 1;
-  double flow_l_h;     ///< each, at `at_m` of head
-  double at_m;         ///< head the printed outlet flow belongs to
+  double flow_l_h;  ///< each, at `at_m` of head
+  double at_m;      ///< head the printed outlet flow belongs to
   double exponent = 0.5;
-  double height_m = 0; ///< above the tank's floor
+  double height_m = 0;  ///< above the tank's floor
 };
 
 struct PlantDemand {
@@ -252,7 +252,7 @@ struct RoughInput {
   std::string field;  ///< dotted path, e.g. `loads[0].draw`
   double low;         ///< in the field's base unit
   double high;
-  std::string unit;   ///< symbol of that base unit
+  std::string unit;  ///< symbol of that base unit
 };
 
 /// A site whose every value is in range: what the reader returns and the model takes.

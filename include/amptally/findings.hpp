@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "amptally/balance.hpp"
+
+namespace amptally {
+
+enum class FindingLevel { danger, warning, note };
+
+/// One thing a careful friend would point out.
+struct Finding {
+  FindingLevel level;
+  std::string topic;   ///< a few plain words, e.g. "standby draw"
+  std::string field;   ///< site field it is about, dotted; may be empty
+  std::string text;    ///< the reason and the figure, one or two sentences
+  std::string source;  ///< of the rule: a publication, or "common practice, no source"
+};
+
+/// All findings over a site and its year: dangers first, then warnings, then notes.
+[[nodiscard]] std::vector<Finding> find_all(const Site& site, const Simulation& simulation);
+
+}  // namespace amptally
