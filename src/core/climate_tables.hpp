@@ -1,0 +1,31 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+
+namespace amptally::tables {
+
+/// Months of one row as whole numbers, so that a table is small and needs no work at start-up.
+struct Figures {
+  std::int16_t latitude_cdeg;        ///< 0.01 deg
+  std::int16_t longitude_cdeg;       ///< 0.01 deg
+  std::int16_t sun_dawh_m2_day[12];  ///< 0.01 kWh/m2/day
+  std::int16_t air_temp_dc[12];      ///< 0.1 deg C
+  std::int16_t rain_mm[12];
+};
+
+struct NamedPlace {
+  const char* id;
+  const char* name;
+  const char* country;
+  std::int16_t elevation_m;
+  Figures figures;
+};
+
+/// All rows of data/places.csv, in the order of the file.
+[[nodiscard]] std::span<const NamedPlace> named_places();
+
+/// All rows of data/climate_grid.csv, in the order of the file.
+[[nodiscard]] std::span<const Figures> cells();
+
+}  // namespace amptally::tables

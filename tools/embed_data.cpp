@@ -1,0 +1,332 @@
+// Turns the shipped data into C++ sources at build time, so that the program starts without reading
+// or parsing anything. What is not as data/README.md says fails the build, by file and line.
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdint>
+#include <fstream>
+#include <iostream>
+#include <iterator>
+#include <set>
+#include <span>
+#include <sstream>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+namespace {
+
+using nlohmann::json;
+
+constexpr std::size_t kPlaces = 451;
+constexpr std::size_t kCells = 3395;
+constexpr std::array kMonths = {"jan", "feb", "mar", "apr", "may", "jun",
+                                "jul", "aug", "sep", "oct", "nov", "dec"};
+
+/// A position in a file, for messages.
+struct Spot {
+  std::string file;
+  std::size_t line;
+};
+
+[[noreturn]] void fail(const Spot& spot, const std::string& message) {
+  throw std::runtime_error(spot.file + ":" + std::to_string(spot.line) + ": " + message);
+}
+
+std::string read(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  if (!in) throw std::runtime_error(path + ": cannot be opened");
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+/// `text` as a C++ string literal.
+std::string literal(std::string_view text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') out += '\\';
+    if (c == '\n') {
+      out += "\\n";
+    } else {
+      out += c;
+    }
+  }
+  return out + '"';
+}
+
+// ---- Climate: CSV ----
+
+struct Row {
+  Spot spot;
+  std::vector<std::string> fields;
+};
+
+/// The fields of one CSV line; a quoted one may hold commas. Runs of blanks become one.
+std::vector<std::string> split(const Spot& spot, std::string_view line) {
+  std::vector<std::string> fields(1);
+  bool quoted = false;
+  for (const char c : line) {
+    if (c == '"') {
+      quoted = !quoted;
+    } else if (c == ',' && !quoted) {
+      fields.emplace_back();
+    } else if (c != ' ' || !fields.back().ends_with(' ')) {
+      fields.back() += c;
+    }
+  }
+  if (quoted) fail(spot, "a quote is not closed");
+  return fields;
+}
+
+/// Column names of a table: `first`, then twelve months of sun, temperature and rain.
+std::vector<std::string> columns(std::vector<std::string> first) {
+  for (const auto& [name, unit] : {std::pair{"ghi", "kwh_m2_day"}, {"temp", "c"}, {"rain", "mm"}}) {
+    for (const char* month : kMonths) first.push_back(std::string(name) + '_' + month + '_' + unit);
+  }
+  return first;
+}
+
+std::vector<Row> read_table(const std::string& path, const std::vector<std::string>& header,
+                            std::size_t rows_expected) {
+  std::istringstream in(read(path));
+  std::vector<Row> rows;
+  std::string line;
+  for (std::size_t number = 1; std::getline(in, line); ++number) {
+    Row row{{path, number}, split({path, number}, line)};
+    if (row.fields.size() != header.size()) {
+      fail(row.spot, std::to_string(row.fields.size()) + " columns instead of " +
+                         std::to_string(header.size()));
+    }
+    if (number > 1) {
+      rows.push_back(std::move(row));
+    } else if (row.fields != header) {
+      const auto differ = std::ranges::mismatch(row.fields, header);
+      fail(row.spot, "column \"" + *differ.in1 + "\" instead of \"" + *differ.in2 + '"');
+    }
+  }
+  if (rows.size() != rows_expected) {
+    fail({path, rows.size() + 1},
+         std::to_string(rows.size()) + " rows instead of " + std::to_string(rows_expected));
+  }
+  return rows;
+}
+
+/// A kind of number: how many decimals it may have, and its range.
+struct Format {
+  std::size_t decimals;
+  double low;
+  double high;
+};
+
+constexpr Format kLatitude{2, -90, 90};
+constexpr Format kLongitude{2, -180, 180};
+constexpr Format kElevation{0, -450, 9000};
+constexpr Format kSun{2, 0, 15};
+constexpr Format kTemperature{1, -90, 60};
+constexpr Format kRain{0, 0, 3000};
+
+/// The number in `text` times 10^decimals: exact, for a number with no more decimals than that.
+int scaled(const Spot& spot, const std::string& text, const Format& format) {
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size()) {
+    fail(spot, '"' + text + "\" is not a number");
+  }
+  const std::size_t point = text.find('.');
+  if (point != std::string::npos && text.size() - point - 1 > format.decimals) {
+    fail(spot, text + " has more than " + std::to_string(format.decimals) + " decimals");
+  }
+  if (!(value >= format.low && value <= format.high)) {
+    fail(spot, text + " is not in " + std::to_string(static_cast<int>(format.low)) + ".." +
+                   std::to_string(static_cast<int>(format.high)));
+  }
+  return static_cast<int>(
+      std::lround(value * std::pow(10.0, static_cast<double>(format.decimals))));
+}
+
+/// Initialiser of tables::Figures from the 36 monthly fields that start at `first`.
+std::string figures(const Row& row, std::size_t latitude, std::size_t first) {
+  const auto number = [&row](std::size_t field, const Format& format) {
+    return std::to_string(scaled(row.spot, row.fields[field], format));
+  };
+  std::string out = "{" + number(latitude, kLatitude) + ',' + number(latitude + 1, kLongitude);
+  for (const Format& format : {kSun, kTemperature, kRain}) {
+    out += ",{";
+    for (std::size_t month = 0; month < kMonths.size(); ++month) {
+      out += number(first++, format) + (month + 1 < kMonths.size() ? "," : "}");
+    }
+  }
+  return out + '}';
+}
+
+void embed_climate(std::ostream& out, const std::string& places, const std::string& grid) {
+  out << "#include \"core/climate_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+      << "constexpr NamedPlace kPlaces[] = {\n";
+  std::set<std::string> ids;
+  const auto named =
+      columns({"id", "place", "country", "latitude_deg", "longitude_deg", "elevation_m"});
+  for (const Row& row : read_table(places, named, kPlaces)) {
+    const auto& field = row.fields;
+    if (field[0].empty() || !ids.insert(field[0]).second) {
+      fail(row.spot, "id \"" + field[0] + "\" is empty or used before");
+    }
+    out << '{' << literal(field[0]) << ',' << literal(field[1]) << ',' << literal(field[2]) << ','
+        << scaled(row.spot, field[5], kElevation) << ',' << figures(row, 3, 6) << "},\n";
+  }
+  out << "};\n\nconstexpr Figures kCells[] = {\n";
+  for (const Row& row : read_table(grid, columns({"latitude_deg", "longitude_deg"}), kCells)) {
+    out << figures(row, 0, 2) << ",\n";
+  }
+  out << "};\n\n}  // namespace\n\n"
+      << "std::span<const NamedPlace> named_places() { return kPlaces; }\n"
+      << "std::span<const Figures> cells() { return kCells; }\n\n}  // namespace "
+         "amptally::tables\n";
+}
+
+// ---- Battery types: JSON ----
+
+/// Members of BatteryType, in its order, that are plain numbers.
+constexpr std::array kNumbersBefore = {"cell_v",
+                                       "charging_cell_v",
+                                       "absorption_cell_v",
+                                       "floor_share",
+                                       "charge_efficiency_share",
+                                       "max_charge_c",
+                                       "self_discharge_pct_month"};
+constexpr std::array kCurves = {"temp_capacity", "rest_cell_v", "cycles"};
+constexpr std::array kKinds = {"flooded", "agm", "gel", "lifepo4"};
+
+std::string shortest(double value) {
+  std::array<char, 32> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
+  return {buffer.data(), end};
+}
+
+/// The member `key` of a battery type; it must be there and have its source.
+const json& sourced(const Spot& spot, const json& type, const char* key) {
+  if (!type.contains(key)) fail(spot, std::string(key) + " is missing");
+  const json& value = type[key];
+  const bool empty_curve = value.is_array() && value.empty();
+  if (!empty_curve && !(type.contains("sources") && type["sources"].contains(key))) {
+    fail(spot, std::string(key) + " has no source");
+  }
+  return value;
+}
+
+std::string number(const Spot& spot, const json& type, const char* key) {
+  const json& value = sourced(spot, type, key);
+  if (value.is_null() && std::string_view(key) == "charge_efficiency_share") return "0";
+  if (!value.is_number()) fail(spot, std::string(key) + " is not a number");
+  return shortest(value.get<double>());
+}
+
+/// Initialiser of an array of points, first column rising.
+std::string points(const Spot& spot, const json& type, const char* key) {
+  const json& curve = sourced(spot, type, key);
+  std::string out;
+  double before = -INFINITY;
+  for (const json& point : curve) {
+    if (!(point.is_array() && point.size() == 2 && point[0].is_number() && point[1].is_number())) {
+      fail(spot, std::string(key) + ": a point is not two numbers");
+    }
+    const auto x = point[0].get<double>();
+    if (!(x > before)) fail(spot, std::string(key) + ": " + shortest(x) + " does not rise");
+    before = x;
+    out += "{" + shortest(x) + ", " + shortest(point[1].get<double>()) + "}, ";
+  }
+  return out;
+}
+
+/// Where in `text` the type called `kind` begins.
+Spot spot_of(const std::string& path, std::string_view text, const std::string& kind) {
+  const auto at = std::min(text.find('"' + kind + '"'), text.size());
+  return {path, 1 + static_cast<std::size_t>(std::count(
+                        text.begin(), text.begin() + static_cast<std::ptrdiff_t>(at), '\n'))};
+}
+
+void embed_batteries(std::ostream& out, const std::string& path) {
+  const std::string text = read(path);
+  const json types = json::parse(text).at("types");
+  if (types.size() != kKinds.size()) fail({path, 1}, "there must be four types");
+
+  std::string curves;
+  std::string rows;
+  for (std::size_t i = 0; i < kKinds.size(); ++i) {
+    const json& type = types[i];
+    const std::string kind = type.value("kind", "");
+    const Spot spot = spot_of(path, text, kind);
+    if (kind != kKinds[i]) fail(spot, "kind \"" + kind + "\" instead of \"" + kKinds[i] + '"');
+
+    rows += "    {BatteryKind::" + kind + ", " + literal(kind) + ", " +
+            literal(type.at("label").get<std::string>());
+    for (const char* key : kNumbersBefore) rows += ", " + number(spot, type, key);
+    for (const char* key : kCurves) {
+      const std::string initialiser = points(spot, type, key);
+      if (initialiser.empty()) {
+        rows += ", {}";
+        continue;
+      }
+      const std::string name = std::string(key) + '_' + kind;
+      curves += "constexpr Point " + name + "[] = {" + initialiser + "};\n";
+      rows += ", " + name;
+    }
+    rows += ", " + number(spot, type, "shelf_life_years") + "},\n";
+  }
+  out << "#include \"core/battery_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+      << "using Point = std::pair<double, double>;\n"
+      << curves << "\n}  // namespace\n\n"
+      << "constinit const std::array<BatteryType, 4> kBatteryTypes{{\n"
+      << rows << "}};\n\n}  // namespace amptally::tables\n";
+}
+
+// ---- The example site: text ----
+
+void embed_demo(std::ostream& out, const std::string& path) {
+  const std::string text = read(path);
+  const json site = json::parse(text, nullptr, true, /*ignore_comments=*/true);
+  if (!site.is_object()) fail({path, 1}, "is not a JSON object");
+  out << "#include \"cli/demo_site.hpp\"\n\nnamespace amptally::cli {\n\n"
+      << "std::string_view demo_site() {\n  return";
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) out << "\n      " << literal(line + '\n');
+  out << ";\n}\n\n}  // namespace amptally::cli\n";
+}
+
+void embed(std::string_view kind, const std::string& output, std::span<const std::string> inputs) {
+  std::ostringstream out;
+  out << "// Generated from";
+  for (const std::string& input : inputs) out << ' ' << input;
+  out << " by tools/embed_data.cpp, in every build.\n";
+
+  if (kind == "climate" && inputs.size() == 2) {
+    embed_climate(out, inputs[0], inputs[1]);
+  } else if (kind == "batteries" && inputs.size() == 1) {
+    embed_batteries(out, inputs[0]);
+  } else if (kind == "demo" && inputs.size() == 1) {
+    embed_demo(out, inputs[0]);
+  } else {
+    throw std::runtime_error("use: embed_data climate|batteries|demo OUTPUT INPUT...");
+  }
+
+  std::ofstream file(output, std::ios::binary);
+  file << out.str();
+  if (!file.flush()) throw std::runtime_error(output + ": cannot be written");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    const std::vector<std::string> arguments(argv + 1, argv + argc);
+    if (arguments.size() < 3) throw std::runtime_error("too few arguments");
+    embed(arguments[0], arguments[1], std::span(arguments).subspan(2));
+    return 0;
+  } catch (const std::exception& e) {
+    std::cerr << e.what() << '\n';
+    return 1;
+  }
+}
