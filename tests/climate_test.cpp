@@ -1,7 +1,202 @@
 #include "amptally/climate.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
+#include <sstream>
+
 #include "catch.hpp"
 
-TEST_CASE("a degree of latitude is 111.19 km on the sphere", "[climate]") {
-  CHECK_THAT(amptally::distance_km(10, 20, 11, 20), Catch::Matchers::WithinAbs(111.19, 0.005));
+using namespace amptally;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+struct CsvTable {
+  std::vector<std::vector<std::string>> rows;
+};
+
+/// A shipped table read the plain way: a second path to the figures the program has compiled in.
+CsvTable read_csv(const std::string& name) {
+  std::ifstream in(std::string(AMPTALLY_SOURCE_DIR) + "/data/" + name);
+  CsvTable table;
+  std::string line;
+  std::getline(in, line);  // column names
+  while (std::getline(in, line)) {
+    // One place has a comma in its name, in quotes; nothing here looks at names.
+    if (const auto quote = line.find('"'); quote != std::string::npos) {
+      line.erase(quote, line.find('"', quote + 1) - quote + 1);
+    }
+    std::istringstream fields(line);
+    table.rows.emplace_back();
+    for (std::string field; std::getline(fields, field, ',');) table.rows.back().push_back(field);
+  }
+  return table;
+}
+
+bool same_months(const ClimateRow& row, const std::vector<std::string>& fields, std::size_t first) {
+  const auto equal = [&](const Monthly& months) {
+    return std::ranges::all_of(months, [&](double value) {
+      return value == std::strtod(fields[first++].c_str(), nullptr);
+    });
+  };
+  return equal(row.sun_horizontal_kwh_m2_day) && equal(row.air_temp_c) && equal(row.rain_mm);
+}
+
+}  // namespace
+
+TEST_CASE("distances on the sphere are those of plain trigonometry", "[climate]") {
+  // One degree of a great circle of radius 6371 km: 6371 pi / 180 = 111.19 km.
+  CHECK_THAT(distance_km(10, 20, 11, 20), WithinAbs(111.19, 0.005));
+  CHECK_THAT(distance_km(0, 20, 0, 21), WithinAbs(111.19, 0.005));
+  // At 60 degrees a degree of longitude along the parallel is half that; the great circle between
+  // two points 90 degrees apart is acos(sin 60 sin 60 + cos 60 cos 60 cos 90) = acos(3/4) long.
+  CHECK_THAT(distance_km(60, 0, 60, 90), WithinAbs(6371 * std::acos(0.75), 1e-6));
+  CHECK_THAT(distance_km(90, 0, -90, 123), WithinAbs(6371 * std::acos(-1.0), 1e-6));
+  CHECK(distance_km(43.36, -5.85, 43.36, -5.85) == 0);
+}
+
+TEST_CASE("longitudes wrap", "[climate][property]") {
+  CHECK_THAT(distance_km(0, 179.5, 0, -179.5), WithinAbs(111.19, 0.005));
+  CHECK_THAT(distance_km(10, 350, 12, 5), WithinAbs(distance_km(10, -10, 12, 5), 1e-9));
+}
+
+TEST_CASE("the nearest row is found across the date line", "[climate]") {
+  // Cells are centred on multiples of 2.5 degrees; that on the line is written -180.
+  const ClimateMatch match = nearest_climate(65.0, 179.9);
+  CHECK(match.row.name.empty());
+  CHECK(match.row.latitude_deg == 65.0);
+  CHECK(match.row.longitude_deg == -180.0);
+  CHECK_THAT(match.distance_km,
+             WithinAbs(0.1 * 111.19 * std::cos(65 * std::acos(-1.0) / 180), 0.01));
+}
+
+TEST_CASE("the nearest row is the nearest of all rows", "[climate][property]") {
+  const CsvTable places = read_csv("places.csv");
+  const CsvTable cells = read_csv("climate_grid.csv");
+  for (double latitude = -80; latitude <= 80; latitude += 16) {
+    for (double longitude = -180; longitude < 180; longitude += 24) {
+      double least = 1e9;
+      const auto look = [&](const std::string& lat, const std::string& lon) {
+        least = std::min(least, distance_km(std::stod(lat), std::stod(lon), latitude, longitude));
+      };
+      for (const auto& row : places.rows) look(row[3], row[4]);
+      for (const auto& row : cells.rows) look(row[0], row[1]);
+      CAPTURE(latitude, longitude);
+      CHECK_THAT(nearest_climate(latitude, longitude).distance_km, WithinAbs(least, 1e-9));
+    }
+  }
+}
+
+TEST_CASE("a place is taken for its own coordinates, a cell far from any place", "[climate]") {
+  const auto oviedo = find_place("oviedo");
+  REQUIRE(oviedo);
+  const ClimateMatch at_home = nearest_climate(oviedo->latitude_deg, oviedo->longitude_deg);
+  CHECK(at_home.row.id == "oviedo");
+  CHECK(at_home.distance_km == 0);
+  CHECK(at_home.row.elevation_m.has_value());
+
+  const ClimateMatch at_cell = nearest_climate(-55, -72.5);
+  CHECK(at_cell.row.id.empty());
+  CHECK_FALSE(at_cell.row.elevation_m.has_value());
+  CHECK(at_cell.distance_km == 0);
+}
+
+TEST_CASE("every shipped figure is the file's, to the last bit", "[climate][published]") {
+  // Source: data/places.csv and data/climate_grid.csv; see data/README.md.
+  const CsvTable places = read_csv("places.csv");
+  const CsvTable cells = read_csv("climate_grid.csv");
+  REQUIRE(places.rows.size() == 451);
+  REQUIRE(cells.rows.size() == 3395);
+
+  for (const auto& fields : places.rows) {
+    CAPTURE(fields[0]);
+    const auto place = find_place(fields[0]);
+    REQUIRE(place);
+    REQUIRE(place->id == fields[0]);
+    REQUIRE(place->latitude_deg == std::stod(fields[3]));
+    REQUIRE(place->longitude_deg == std::stod(fields[4]));
+    REQUIRE(place->elevation_m == std::stod(fields[5]));
+    REQUIRE(same_months(*place, fields, 6));
+  }
+  std::size_t hidden = 0;  // a place may stand at a cell's centre, and then wins
+  for (const auto& fields : cells.rows) {
+    CAPTURE(fields[0], fields[1]);
+    const ClimateMatch match = nearest_climate(std::stod(fields[0]), std::stod(fields[1]));
+    REQUIRE(match.distance_km < 1e-6);
+    if (match.row.id.empty()) {
+      REQUIRE(same_months(match.row, fields, 2));
+    } else {
+      ++hidden;
+    }
+  }
+  CHECK(hidden < 5);
+}
+
+TEST_CASE("one row as it is printed", "[climate][published]") {
+  // Source: data/places.csv, row abidjan: guards the order of the three groups of months.
+  const auto place = find_place("Abidjan");
+  REQUIRE(place);
+  CHECK(place->country == "CI");
+  CHECK(place->sun_horizontal_kwh_m2_day ==
+        Monthly{5.16, 5.32, 5.28, 5.23, 4.85, 4.12, 4.26, 4.13, 4.18, 4.70, 4.87, 4.91});
+  CHECK(place->air_temp_c ==
+        Monthly{26.8, 27.1, 27.3, 27.4, 26.8, 25.7, 24.8, 24.3, 24.6, 25.2, 26.0, 26.4});
+  CHECK(place->rain_mm == Monthly{31, 44, 113, 161, 210, 228, 111, 70, 100, 129, 75, 41});
+}
+
+TEST_CASE("a place is found by id, name, or name and country, however it is typed", "[climate]") {
+  const auto id_of = [](const char* name) {
+    const auto place = find_place(name);
+    return place ? place->id : "";
+  };
+  CHECK(id_of("oviedo") == "oviedo");
+  CHECK(id_of("OVIEDO, es") == "oviedo");
+  CHECK(id_of("Oviedo ES") == "oviedo");
+  CHECK(id_of("  Abu   Dhabi ") == "abu-dhabi");
+  CHECK(id_of("Ürümqi") == "urumqi");
+  CHECK(id_of("URUMQI") == "urumqi");
+  CHECK(id_of("ÜRÜMQI") == "urumqi");
+  CHECK(id_of("Óviedo") == "oviedo");
+  CHECK(id_of("kobenhavn") == "kbenhavn");
+  CHECK(id_of("Washington, D.C.") == "washington-d-c");
+  CHECK(id_of("Oviedo, FR").empty());
+  CHECK(id_of("").empty());
+  CHECK(find_place("washington-d-c")->name == "Washington, D.C.");
+}
+
+TEST_CASE("a search wants every word, and lists by name", "[climate]") {
+  const auto found = search_places("san");
+  REQUIRE(found.size() > 3);
+  CHECK(std::ranges::is_sorted(found, {}, &ClimateRow::id));
+  CHECK(search_places("jose SAN").size() == 1);
+  CHECK(search_places("josé san cr").front().name == "San José");
+  CHECK(search_places("josé san es").empty());
+  CHECK(search_places("").size() == 451);
+}
+
+TEST_CASE("the nearest places come nearest first", "[climate]") {
+  const auto near = places_near(43.36, -5.85, 5);
+  REQUIRE(near.size() == 5);
+  CHECK(near.front().row.id == "oviedo");
+  CHECK(std::ranges::is_sorted(near, {}, &ClimateMatch::distance_km));
+  CHECK(near[1].row.id != "oviedo");
+  CHECK(places_near(0, 0, 0).empty());
+  CHECK(places_near(0, 0, 10'000).size() == 451);
+}
+
+TEST_CASE("a slip in a place's name is put right, with its own spelling", "[climate][errors]") {
+  CHECK(near_miss_place("Ovideo") == "Oviedo");
+  CHECK(near_miss_place("urumki") == "Ürümqi");
+  CHECK(near_miss_place("San Jse") == "San José");
+  CHECK(near_miss_place("xyzzyxyzzy").empty());
+}
+
+TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[climate][published]") {
+  // Source: NASA SSE release 6.0 methodology: monthly rms error 10 % equatorward, 32 % poleward.
+  CHECK(shipped_sun_uncertainty_share(0) == 0.10);
+  CHECK(shipped_sun_uncertainty_share(-60) == 0.10);
+  CHECK(shipped_sun_uncertainty_share(60.1) == 0.32);
+  CHECK(shipped_sun_uncertainty_share(-75) == 0.32);
 }

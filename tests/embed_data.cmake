@@ -1,0 +1,57 @@
+# A mistake in the shipped tables must stop the build and say where it is.
+# Run: cmake -D EMBED_DATA=... -D SOURCE_DIR=... -D WORK_DIR=... -P embed_data.cmake
+file(MAKE_DIRECTORY ${WORK_DIR})
+file(READ ${SOURCE_DIR}/data/places.csv places)
+file(READ ${SOURCE_DIR}/data/climate_grid.csv grid)
+file(READ ${SOURCE_DIR}/data/batteries.json batteries)
+
+# expect(MESSAGE KIND FILE): embedding FILE (and, for a climate, the grid) stops with MESSAGE.
+function(expect message kind file)
+  set(inputs ${file})
+  if(kind STREQUAL climate)
+    list(APPEND inputs ${WORK_DIR}/grid.csv)
+  endif()
+  execute_process(
+    COMMAND ${EMBED_DATA} ${kind} ${WORK_DIR}/out.cpp ${inputs}
+    RESULT_VARIABLE status ERROR_VARIABLE error)
+  if(status EQUAL 0 OR NOT error MATCHES "${message}")
+    message(SEND_ERROR "expected \"${message}\", got status ${status}: ${error}")
+  endif()
+endfunction()
+
+# broken(NAME FROM TO): a copy of places.csv with one text replaced.
+function(broken from to)
+  string(REPLACE "${from}" "${to}" text "${places}")
+  if(text STREQUAL places)
+    message(SEND_ERROR "\"${from}\" is not in places.csv")
+  endif()
+  file(WRITE ${WORK_DIR}/places.csv "${text}")
+endfunction()
+
+file(WRITE ${WORK_DIR}/grid.csv "${grid}")
+broken("CI,5.32,-4.02" "CI,5.32,x")
+expect("places.csv:2: \"x\" is not a number" climate ${WORK_DIR}/places.csv)
+broken("CI,5.32,-4.02" "CI,5.325,-4.02")
+expect("places.csv:2: 5.325 has more than 2 decimals" climate ${WORK_DIR}/places.csv)
+broken("CI,5.32,-4.02" "CI,95.32,-4.02")
+expect("places.csv:2: 95.32 is not in -90..90" climate ${WORK_DIR}/places.csv)
+broken("CI,5.32,-4.02" "CI,5.32,")
+expect("places.csv:2: \"\" is not a number" climate ${WORK_DIR}/places.csv)
+broken("CI,5.32,-4.02" "CI,5.32")
+expect("places.csv:2: 41 columns instead of 42" climate ${WORK_DIR}/places.csv)
+broken("ghi_feb" "ghi_fbe")
+expect("places.csv:1: column \"ghi_fbe_kwh_m2_day\" instead of" climate ${WORK_DIR}/places.csv)
+broken("abu-dhabi," "abidjan,")
+expect("places.csv:3: id \"abidjan\" is empty or used before" climate ${WORK_DIR}/places.csv)
+
+file(WRITE ${WORK_DIR}/places.csv "${places}")
+string(REGEX REPLACE "\n[^\n]+\n$" "\n" text "${grid}")
+file(WRITE ${WORK_DIR}/grid.csv "${text}")
+expect("grid.csv:3395: 3394 rows instead of 3395" climate ${WORK_DIR}/places.csv)
+
+string(REPLACE "[[-15, 0.65], [-10" "[[-15, 0.65], [-20" text "${batteries}")
+file(WRITE ${WORK_DIR}/batteries.json "${text}")
+expect("batteries.json:[0-9]+: temp_capacity: -20 does not rise" batteries ${WORK_DIR}/batteries.json)
+string(REPLACE "\"shelf_life_years\": \"" "\"shelf_life\": \"" text "${batteries}")
+file(WRITE ${WORK_DIR}/batteries.json "${text}")
+expect("batteries.json:[0-9]+: shelf_life_years has no source" batteries ${WORK_DIR}/batteries.json)

@@ -1,0 +1,40 @@
+# Includes run one way, each layer knowing only those before it:
+#   include/amptally <- src/core <- src/kernel <- src/io <- src/report <- src/cli
+# The link graph cannot see a step back (packages' headers lie in /usr/include, reachable without
+# linking), so this reads the lines. Run: cmake -D SOURCE_DIR=... -P include_direction.cmake
+set(layers include/amptally src/core src/kernel src/io src/report src/cli)
+
+# What a layer must not mention, besides the layers after it.
+set(no_packages "#include <(CLI|nlohmann)/")
+set(no_world "#include <(iostream|cstdio|stdio\\.h|fstream|filesystem|ctime|time\\.h)>|getenv|system_clock")
+set(refused_include/amptally "${no_packages}|${no_world}|#include <fmt/")
+set(refused_src/core "${no_packages}|${no_world}")
+set(refused_src/kernel "${no_packages}|${no_world}")
+set(refused_src/io "#include <CLI/|#include <iostream>|getenv|system_clock")
+set(refused_src/report "#include <CLI/|#include <iostream>|getenv|system_clock")
+set(refused_src/cli "#include <nlohmann/json.hpp>")
+
+set(later ${layers})
+set(faults 0)
+set(seen 0)
+foreach(layer IN LISTS layers)
+  list(POP_FRONT later)
+  string(REPLACE "src/" "" folders "${later}")
+  string(REPLACE ";" "|" folders "${folders}")
+  set(refused "${refused_${layer}}")
+  if(folders)
+    string(APPEND refused "|#include \"(\\.\\./)*(${folders})/")
+  endif()
+  file(GLOB files ${SOURCE_DIR}/${layer}/*.hpp ${SOURCE_DIR}/${layer}/*.cpp)
+  foreach(file IN LISTS files)
+    math(EXPR seen "${seen} + 1")
+    file(STRINGS ${file} lines REGEX "${refused}")
+    foreach(line IN LISTS lines)
+      math(EXPR faults "${faults} + 1")
+      message(NOTICE "${file}: not in ${layer}: ${line}")
+    endforeach()
+  endforeach()
+endforeach()
+if(faults OR seen EQUAL 0)
+  message(FATAL_ERROR "${faults} includes against the direction in ${seen} files")
+endif()
