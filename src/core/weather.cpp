@@ -1,0 +1,268 @@
+#include "amptally/weather.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+#include <string>
+
+#include "amptally/error.hpp"
+
+#include "sun_path.hpp"
+
+namespace amptally {
+namespace {
+
+using std::numbers::pi;
+
+constexpr std::size_t kMonths = 12;
+
+// FAO-56 (Allen et al. 1998) eq. 50, inland: Rs = 0.16 sqrt(Tmax - Tmin) Ra.
+constexpr double kHargreavesInland = 0.16;
+
+// Chosen: bound on the daily swing, K. The relation gives 25 K at the clearest skies, more than
+// FAO-56's own examples; deserts reach 20.
+constexpr double kLargestSwing_k = 20;
+
+// Common practice, no source: the air is warmest about three hours after solar noon.
+constexpr double kWarmestSolarHour = 15;
+
+// Chosen: daily clearness a straight-line year may take; beyond, the month keeps its own mean.
+constexpr double kLeastClearness = 0.03;
+constexpr double kMostClearness = 0.80;
+
+// A day between the middles of two months.
+struct Between {
+  std::size_t before;
+  std::size_t after;
+  double after_weight;  // 0..1
+};
+
+Between between_middles(int day) {
+  const int month = month_of_day(day);
+  const auto middle = [](int m) { return first_day_of_month(m) + (days_in_month(m) - 1) / 2.0; };
+  const int before = day >= middle(month) ? month : (month + 11) % 12;
+  const int after = (before + 1) % 12;
+  double from = middle(before);
+  double to = middle(after);
+  double at = day;
+  if (to < from) to += kDaysPerYear;  // December to January
+  if (at < from) at += kDaysPerYear;
+  return {static_cast<std::size_t>(before), static_cast<std::size_t>(after),
+          (at - from) / (to - from)};
+}
+
+// Solves a 12 x 12 system by elimination with row exchange.
+Monthly solve(std::array<Monthly, kMonths> a, Monthly b) {
+  for (std::size_t c = 0; c < kMonths; ++c) {
+    std::size_t pivot = c;
+    for (std::size_t r = c + 1; r < kMonths; ++r) {
+      if (std::abs(a[r][c]) > std::abs(a[pivot][c])) pivot = r;
+    }
+    std::swap(a[c], a[pivot]);
+    std::swap(b[c], b[pivot]);
+    for (std::size_t r = c + 1; r < kMonths; ++r) {
+      const double factor = a[r][c] / a[c][c];
+      for (std::size_t k = c; k < kMonths; ++k) a[r][k] -= factor * a[c][k];
+      b[r] -= factor * b[c];
+    }
+  }
+  for (std::size_t r = kMonths; r-- > 0;) {
+    for (std::size_t k = r + 1; k < kMonths; ++k) b[r] -= a[r][k] * b[k];
+    b[r] /= a[r][r];
+  }
+  return b;
+}
+
+// Daily values in straight lines between the middles of the months whose weighted mean over each
+// month is the month's. A month of no weight (polar night) takes the mean of its neighbours.
+std::vector<double> smooth_year(const Monthly& means, const std::function<double(int)>& weight) {
+  std::array<Monthly, kMonths> rows{};
+  Monthly sums{};
+  for (int day = 1; day <= kDaysPerYear; ++day) {
+    const auto month = static_cast<std::size_t>(month_of_day(day));
+    const Between at = between_middles(day);
+    const double w = weight(day);
+    rows[month][at.before] += w * (1 - at.after_weight);
+    rows[month][at.after] += w * at.after_weight;
+    sums[month] += w * means[month];
+  }
+  for (std::size_t m = 0; m < kMonths; ++m) {
+    if (rows[m][m] > 0) continue;
+    rows[m] = {};
+    rows[m][m] = 1;
+    rows[m][(m + 1) % kMonths] = rows[m][(m + 11) % kMonths] = -0.5;
+    sums[m] = 0;
+  }
+  const Monthly knots = solve(rows, sums);
+  std::vector<double> days;
+  days.reserve(kDaysPerYear);
+  for (int day = 1; day <= kDaysPerYear; ++day) {
+    const Between at = between_middles(day);
+    days.push_back(knots[at.before] * (1 - at.after_weight) + knots[at.after] * at.after_weight);
+  }
+  return days;
+}
+
+Monthly monthly_clearness(const Place& place) {
+  Monthly clearness{};
+  for (std::size_t m = 0; m < kMonths; ++m) {
+    const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, static_cast<int>(m));
+    const double sun = place.sun_horizontal_kwh_m2_day[m];
+    if (place.climate.own_sun && sun > top) {
+      throw InputError("place.insolation[" + std::to_string(m) + "]",
+                       std::to_string(sun) + " kWh/m2/day is more than the " + std::to_string(top) +
+                           " that reaches the top of the air there in that month (is the unit "
+                           "right? 1 kWh = 3.6 MJ)");
+    }
+    clearness[m] = top > 0 ? sun / top : 0;
+  }
+  return clearness;
+}
+
+// Clearness of each day: the smooth year, but one value throughout a month whose line would leave
+// the physical range.
+std::vector<double> daily_clearness(const Place& place) {
+  const Monthly means = monthly_clearness(place);
+  const auto top = [&](int day) { return extraterrestrial_kwh_m2_day(place.latitude_deg, day); };
+  std::vector<double> days = smooth_year(means, top);
+  for (int m = 0; m < 12; ++m) {
+    const auto first = days.begin() + (first_day_of_month(m) - 1);
+    const auto last = first + days_in_month(m);
+    const bool physical = std::all_of(
+        first, last, [](double k) { return k >= kLeastClearness && k <= kMostClearness; });
+    if (!physical) std::fill(first, last, means[static_cast<std::size_t>(m)]);
+  }
+  return days;
+}
+
+double air_swing_c(double clearness) {
+  const double root = clearness / kHargreavesInland;
+  return std::min(root * root, kLargestSwing_k);
+}
+
+SunYear sun_year_on(std::vector<DayGeometry> geometry, std::vector<WeatherDay> days,
+                    const Place& place) {
+  SunYear year;
+  year.geometry = std::move(geometry);
+  year.days = std::move(days);
+  year.plane_w_m2.resize(kHoursPerYear);
+  year.air_temp_c.resize(kHoursPerYear);
+  const double solar_minus_clock_h = place.longitude_deg / 15 - place.utc_offset_h;
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    const WeatherDay& day = year.days[d];
+    const std::span<double, kHoursPerDay> hours(&year.plane_w_m2[d * kHoursPerDay], kHoursPerDay);
+    year.open_plane_kwh_m2.push_back(
+        plane_day(year.geometry[d], day.sun_horizontal_kwh_m2, day.diffuse_share, hours));
+    double sum_wh_m2 = 0;
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+      sum_wh_m2 += hours[h];
+      const double solar_h = static_cast<double>(h) + 0.5 + solar_minus_clock_h;
+      year.air_temp_c[d * kHoursPerDay + h] =
+          day.air_temp_c +
+          day.air_swing_c / 2 * std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay);
+    }
+    year.plane_kwh_m2.push_back(sum_wh_m2 / 1000);
+  }
+  return year;
+}
+
+TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days, PanelPlane plane,
+                       double tilt_deg) {
+  plane.tilt_deg = tilt_deg;
+  const std::vector<DayGeometry> geometry = geometry_on(path, plane);
+  Monthly month_kwh_m2{};
+  std::array<double, kHoursPerDay> hours{};
+  TiltFigure figure = {
+      .tilt_deg = tilt_deg, .year_kwh_m2 = 0, .worst_month_kwh_m2_day = 0, .worst_month = 0};
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    plane_day(geometry[d], days[d].sun_horizontal_kwh_m2, days[d].diffuse_share, hours);
+    double day_kwh_m2 = 0;
+    for (const double w_m2 : hours) day_kwh_m2 += w_m2 / 1000;
+    month_kwh_m2[static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1))] += day_kwh_m2;
+    figure.year_kwh_m2 += day_kwh_m2;
+  }
+  for (int m = 0; m < 12; ++m) {
+    const double mean = month_kwh_m2[static_cast<std::size_t>(m)] / days_in_month(m);
+    if (m == 0 || mean < figure.worst_month_kwh_m2_day) {
+      figure.worst_month_kwh_m2_day = mean;
+      figure.worst_month = m;
+    }
+  }
+  return figure;
+}
+
+}  // namespace
+
+std::vector<WeatherDay> mean_year(const Place& place) {
+  const std::vector<double> clearness = daily_clearness(place);
+  const std::vector<double> air = smooth_year(place.air_temp_c, [](int) { return 1.0; });
+  std::vector<WeatherDay> days;
+  days.reserve(kDaysPerYear);
+  for (int day = 1; day <= kDaysPerYear; ++day) {
+    const auto d = static_cast<std::size_t>(day - 1);
+    const double sunset =
+        sunset_hour_angle_rad(place.latitude_deg * pi / 180, declination_rad(day));
+    days.push_back({.sun_horizontal_kwh_m2 =
+                        clearness[d] * extraterrestrial_kwh_m2_day(place.latitude_deg, day),
+                    .diffuse_share = monthly_diffuse_share(clearness[d], sunset),
+                    .air_temp_c = air[d],
+                    .air_swing_c = air_swing_c(clearness[d])});
+  }
+  return days;
+}
+
+SunYear mean_sun_year(const Place& place, const PanelPlane& plane) {
+  return sun_year_on(year_geometry(place, plane), mean_year(place), place);
+}
+
+PanelPlane panel_plane(const Site& site) {
+  return {.tilt_deg = site.panel.tilt_deg,
+          .azimuth_deg = site.panel.azimuth_deg,
+          .albedo = site.place.albedo,
+          .shade = site.panel.shade};
+}
+
+std::array<SunMonth, 12> sun_months(const SunYear& year) {
+  std::array<SunMonth, 12> months{};
+  for (int m = 0; m < 12; ++m) {
+    double horizontal = 0;
+    double panel = 0;
+    double open = 0;
+    double top = 0;
+    double light_h = 0;
+    for (int i = 0; i < days_in_month(m); ++i) {
+      const auto d = static_cast<std::size_t>(first_day_of_month(m) - 1 + i);
+      horizontal += year.days[d].sun_horizontal_kwh_m2;
+      panel += year.plane_kwh_m2[d];
+      open += year.open_plane_kwh_m2[d];
+      top += year.geometry[d].extraterrestrial_kwh_m2;
+      light_h += year.geometry[d].day_length_h;
+    }
+    const double n = days_in_month(m);
+    months[static_cast<std::size_t>(m)] = {.sun_horizontal_kwh_m2_day = horizontal / n,
+                                           .sun_panel_kwh_m2_day = panel / n,
+                                           .clearness = top > 0 ? horizontal / top : 0,
+                                           .day_length_h = light_h / n,
+                                           .shade_share = open > 0 ? 1 - panel / open : 0};
+  }
+  return months;
+}
+
+TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
+  const SunPath path = sun_path(place, plane.shade);
+  const std::vector<WeatherDay> days = mean_year(place);
+  TiltStudy study;
+  for (int tilt = 0; tilt <= 90; ++tilt) {
+    const TiltFigure figure = tilt_figure(path, days, plane, tilt);
+    if (tilt % 10 == 0) study.tilts.push_back(figure);
+    if (tilt == 0 || figure.year_kwh_m2 > study.best_year.year_kwh_m2) study.best_year = figure;
+    if (tilt == 0 ||
+        figure.worst_month_kwh_m2_day > study.best_worst_month.worst_month_kwh_m2_day) {
+      study.best_worst_month = figure;
+    }
+  }
+  return study;
+}
+
+}  // namespace amptally
