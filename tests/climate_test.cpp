@@ -90,10 +90,10 @@ TEST_CASE("the nearest row is the nearest of all rows", "[climate][property]") {
 }
 
 TEST_CASE("a place is taken for its own coordinates, a cell far from any place", "[climate]") {
-  const auto oviedo = find_place("oviedo");
-  REQUIRE(oviedo);
-  const ClimateMatch at_home = nearest_climate(oviedo->latitude_deg, oviedo->longitude_deg);
-  CHECK(at_home.row.id == "oviedo");
+  const auto madrid = find_place("madrid");
+  REQUIRE(madrid);
+  const ClimateMatch at_home = nearest_climate(madrid->latitude_deg, madrid->longitude_deg);
+  CHECK(at_home.row.id == "madrid");
   CHECK(at_home.distance_km == 0);
   CHECK(at_home.row.elevation_m.has_value());
 
@@ -151,17 +151,17 @@ TEST_CASE("a place is found by id, name, or name and country, however it is type
     const auto place = find_place(name);
     return place ? place->id : "";
   };
-  CHECK(id_of("oviedo") == "oviedo");
-  CHECK(id_of("OVIEDO, es") == "oviedo");
-  CHECK(id_of("Oviedo ES") == "oviedo");
+  CHECK(id_of("madrid") == "madrid");
+  CHECK(id_of("MADRID, es") == "madrid");
+  CHECK(id_of("Madrid ES") == "madrid");
   CHECK(id_of("  Abu   Dhabi ") == "abu-dhabi");
   CHECK(id_of("Ürümqi") == "urumqi");
   CHECK(id_of("URUMQI") == "urumqi");
   CHECK(id_of("ÜRÜMQI") == "urumqi");
-  CHECK(id_of("Óviedo") == "oviedo");
+  CHECK(id_of("Mádrid") == "madrid");
   CHECK(id_of("kobenhavn") == "kbenhavn");
   CHECK(id_of("Washington, D.C.") == "washington-d-c");
-  CHECK(id_of("Oviedo, FR").empty());
+  CHECK(id_of("Madrid, FR").empty());
   CHECK(id_of("").empty());
   CHECK(find_place("washington-d-c")->name == "Washington, D.C.");
 }
@@ -177,17 +177,17 @@ TEST_CASE("a search wants every word, and lists by name", "[climate]") {
 }
 
 TEST_CASE("the nearest places come nearest first", "[climate]") {
-  const auto near = places_near(43.36, -5.85, 5);
+  const auto near = places_near(40.40, -3.69, 5);
   REQUIRE(near.size() == 5);
-  CHECK(near.front().row.id == "oviedo");
+  CHECK(near.front().row.id == "madrid");
   CHECK(std::ranges::is_sorted(near, {}, &ClimateMatch::distance_km));
-  CHECK(near[1].row.id != "oviedo");
+  CHECK(near[1].row.id != "madrid");
   CHECK(places_near(0, 0, 0).empty());
   CHECK(places_near(0, 0, 10'000).size() == 451);
 }
 
 TEST_CASE("a slip in a place's name is put right, with its own spelling", "[climate][errors]") {
-  CHECK(near_miss_place("Ovideo") == "Oviedo");
+  CHECK(near_miss_place("Madird") == "Madrid");
   CHECK(near_miss_place("urumki") == "Ürümqi");
   CHECK(near_miss_place("San Jse") == "San José");
   CHECK(near_miss_place("xyzzyxyzzy").empty());

@@ -13,8 +13,8 @@
 namespace amptally {
 namespace {
 
-/// Mean radius of the Earth, km. Source: FAI and common practice, 6371 km; the sphere is within
-/// 0.6 % of the ellipsoid.
+/// Mean radius of the Earth, km. Common practice, no source; the sphere is within
+/// 0.6 % of the ellipsoid (from memory).
 constexpr double kEarthRadius_km = 6371;
 
 constexpr double radians(double deg) { return deg * std::numbers::pi / 180; }
@@ -24,9 +24,31 @@ double haversine(double angle_rad) {
   return s * s;
 }
 
-double distance_to_km(const tables::Figures& figures, double latitude_deg, double longitude_deg) {
-  return distance_km(figures.latitude_cdeg / 100.0, figures.longitude_cdeg / 100.0, latitude_deg,
-                     longitude_deg);
+const tables::Figures& figures_of(const tables::Figures& cell) { return cell; }
+const tables::Figures& figures_of(const tables::NamedPlace& place) { return place.figures; }
+
+/// A row of a table and its distance from some point.
+template <typename Row>
+struct Near {
+  const Row* row = nullptr;
+  double distance_km = 0;
+};
+
+template <typename Row>
+Near<Row> near(const Row& row, double latitude_deg, double longitude_deg) {
+  const tables::Figures& figures = figures_of(row);
+  return {&row, distance_km(figures.latitude_cdeg / 100.0, figures.longitude_cdeg / 100.0,
+                            latitude_deg, longitude_deg)};
+}
+
+template <typename Row>
+Near<Row> nearest_of(std::span<const Row> rows, double latitude_deg, double longitude_deg) {
+  Near<Row> nearest = near(rows.front(), latitude_deg, longitude_deg);
+  for (const Row& row : rows.subspan(1)) {
+    const Near<Row> candidate = near(row, latitude_deg, longitude_deg);
+    if (candidate.distance_km < nearest.distance_km) nearest = candidate;
+  }
+  return nearest;
 }
 
 /// The months of a row back in their units. A quotient of two exact integers is the double nearest
@@ -115,18 +137,10 @@ double distance_km(double latitude_a_deg, double longitude_a_deg, double latitud
 }
 
 ClimateMatch nearest_climate(double latitude_deg, double longitude_deg) {
-  const auto distance = [=](const tables::Figures& figures) {
-    return distance_to_km(figures, latitude_deg, longitude_deg);
-  };
-  const auto places = tables::named_places();
-  const auto cells = tables::cells();
-  const auto place = std::ranges::min_element(
-      places, {}, [&](const tables::NamedPlace& p) { return distance(p.figures); });
-  const auto cell = std::ranges::min_element(cells, {}, distance);
-  if (distance(place->figures) <= distance(*cell)) {
-    return {to_row(*place), distance(place->figures)};
-  }
-  return {to_row(*cell), distance(*cell)};
+  const auto place = nearest_of(tables::named_places(), latitude_deg, longitude_deg);
+  const auto cell = nearest_of(tables::cells(), latitude_deg, longitude_deg);
+  if (place.distance_km <= cell.distance_km) return {to_row(*place.row), place.distance_km};
+  return {to_row(*cell.row), cell.distance_km};
 }
 
 std::optional<ClimateRow> find_place(std::string_view name) {
@@ -156,19 +170,16 @@ std::vector<ClimateRow> search_places(std::string_view words) {
 
 std::vector<ClimateMatch> places_near(double latitude_deg, double longitude_deg,
                                       std::size_t limit) {
-  struct Near {
-    double distance_km;
-    const tables::NamedPlace* place;
-  };
-  std::vector<Near> all;
+  using NearPlace = Near<tables::NamedPlace>;
+  std::vector<NearPlace> all;
   for (const tables::NamedPlace& place : tables::named_places()) {
-    all.push_back({distance_to_km(place.figures, latitude_deg, longitude_deg), &place});
+    all.push_back(near(place, latitude_deg, longitude_deg));
   }
-  std::ranges::stable_sort(all, {}, &Near::distance_km);
+  std::ranges::stable_sort(all, {}, &NearPlace::distance_km);
   all.resize(std::min(limit, all.size()));
 
   std::vector<ClimateMatch> matches;
-  for (const Near& near : all) matches.push_back({to_row(*near.place), near.distance_km});
+  for (const NearPlace& found : all) matches.push_back({to_row(*found.row), found.distance_km});
   return matches;
 }
 
