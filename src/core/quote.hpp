@@ -1,0 +1,18 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace amptally {
+
+/// `text` in double quotes, fit for a one-line message.
+///
+/// Control characters are written as escapes, and text past 60 characters is cut with "...", so
+/// that a hostile or binary value can neither flood nor garble a terminal.
+[[nodiscard]] std::string in_quotes(std::string_view text);
+
+/// The words as a choice: "A, mA or uA".
+[[nodiscard]] std::string any_of(std::span<const std::string_view> words);
+
+}  // namespace amptally
