@@ -9,6 +9,7 @@
 #include <fstream>
 #include <iostream>
 #include <iterator>
+#include <limits>
 #include <set>
 #include <span>
 #include <sstream>
@@ -198,7 +199,6 @@ constexpr std::array kNumbersBefore = {"cell_v",
                                        "max_charge_c",
                                        "self_discharge_pct_month"};
 constexpr std::array kCurves = {"temp_capacity", "rest_cell_v", "cycles"};
-constexpr std::array kKinds = {"flooded", "agm", "gel", "lifepo4"};
 
 std::string shortest(double value) {
   std::array<char, 32> buffer{};
@@ -228,7 +228,7 @@ std::string number(const Spot& spot, const json& type, const char* key) {
 std::string points(const Spot& spot, const json& type, const char* key) {
   const json& curve = sourced(spot, type, key);
   std::string out;
-  double before = -INFINITY;
+  double before = -std::numeric_limits<double>::infinity();
   for (const json& point : curve) {
     if (!(point.is_array() && point.size() == 2 && point[0].is_number() && point[1].is_number())) {
       fail(spot, std::string(key) + ": a point is not two numbers");
@@ -242,45 +242,49 @@ std::string points(const Spot& spot, const json& type, const char* key) {
 }
 
 /// Where in `text` the type called `kind` begins.
-Spot spot_of(const std::string& path, std::string_view text, const std::string& kind) {
-  const auto at = std::min(text.find('"' + kind + '"'), text.size());
-  return {path, 1 + static_cast<std::size_t>(std::count(
-                        text.begin(), text.begin() + static_cast<std::ptrdiff_t>(at), '\n'))};
+Spot spot_of(const std::string& path, const std::string& text, const std::string& kind) {
+  const std::string before = text.substr(0, text.find('"' + kind + '"'));
+  return {path, 1 + static_cast<std::size_t>(std::ranges::count(before, '\n'))};
+}
+
+/// The row of one type; its curves' points are added to `curves`.
+std::string battery_row(const Spot& spot, const json& type, const std::string& kind,
+                        std::string& curves) {
+  // The compiler refuses a kind that BatteryKind does not have.
+  std::string row = "    {BatteryKind::" + kind + ", " + literal(kind) + ", " +
+                    literal(type.at("label").get<std::string>());
+  for (const char* key : kNumbersBefore) row += ", " + number(spot, type, key);
+  for (const char* key : kCurves) {
+    const std::string initialiser = points(spot, type, key);
+    if (initialiser.empty()) {
+      row += ", {}";
+      continue;
+    }
+    const std::string name = std::string(key) + '_' + kind;
+    curves += "constexpr Point " + name + "[] = {" + initialiser + "};\n";
+    row += ", " + name;
+  }
+  return row + ", " + number(spot, type, "shelf_life_years") + "},\n";
 }
 
 void embed_batteries(std::ostream& out, const std::string& path) {
   const std::string text = read(path);
-  const json types = json::parse(text).at("types");
-  if (types.size() != kKinds.size()) fail({path, 1}, "there must be four types");
-
+  const json document = json::parse(text);
   std::string curves;
   std::string rows;
-  for (std::size_t i = 0; i < kKinds.size(); ++i) {
-    const json& type = types[i];
-    const std::string kind = type.value("kind", "");
+  std::set<std::string> kinds;
+  for (const json& type : document.at("types")) {
+    const auto kind = type.at("kind").get<std::string>();
     const Spot spot = spot_of(path, text, kind);
-    if (kind != kKinds[i]) fail(spot, "kind \"" + kind + "\" instead of \"" + kKinds[i] + '"');
-
-    rows += "    {BatteryKind::" + kind + ", " + literal(kind) + ", " +
-            literal(type.at("label").get<std::string>());
-    for (const char* key : kNumbersBefore) rows += ", " + number(spot, type, key);
-    for (const char* key : kCurves) {
-      const std::string initialiser = points(spot, type, key);
-      if (initialiser.empty()) {
-        rows += ", {}";
-        continue;
-      }
-      const std::string name = std::string(key) + '_' + kind;
-      curves += "constexpr Point " + name + "[] = {" + initialiser + "};\n";
-      rows += ", " + name;
-    }
-    rows += ", " + number(spot, type, "shelf_life_years") + "},\n";
+    if (!kinds.insert(kind).second) fail(spot, "kind \"" + kind + "\" is used before");
+    rows += battery_row(spot, type, kind, curves);
   }
-  out << "#include \"core/battery_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+  out << "#include \"amptally/battery.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
       << "using Point = std::pair<double, double>;\n"
-      << curves << "\n}  // namespace\n\n"
-      << "constinit const std::array<BatteryType, 4> kBatteryTypes{{\n"
-      << rows << "}};\n\n}  // namespace amptally::tables\n";
+      << curves << "constexpr BatteryType kTypes[] = {\n"
+      << rows << "};\n\n}  // namespace\n\n"
+      << "std::span<const BatteryType> battery_types() { return kTypes; }\n\n"
+      << "}  // namespace amptally\n";
 }
 
 // ---- The example site: text ----

@@ -3,15 +3,13 @@
 
 #include "amptally/battery.hpp"
 
-#include "core/battery_tables.hpp"
-
 namespace amptally {
 
-std::span<const BatteryType> battery_types() { return tables::kBatteryTypes; }
-
+// battery_types() itself is generated from data/batteries.json.
 const BatteryType& battery_type(BatteryKind kind) {
-  const auto found = std::ranges::find(tables::kBatteryTypes, kind, &BatteryType::kind);
-  assert(found != tables::kBatteryTypes.end());  // the embedding tool checks that all are there
+  const auto types = battery_types();
+  const auto found = std::ranges::find(types, kind, &BatteryType::kind);
+  assert(found != types.end());
   return *found;
 }
 

@@ -1,7 +1,6 @@
 #include "amptally/climate.hpp"
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <numbers>
 #include <span>
@@ -95,7 +94,7 @@ std::string folded(std::string_view text) {
         continue;
       }
     }
-    out += static_cast<char>(std::tolower(byte));
+    out += byte >= 'A' && byte <= 'Z' ? static_cast<char>(byte - 'A' + 'a') : text[i];
   }
   return out;
 }

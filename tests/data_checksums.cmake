@@ -1,0 +1,15 @@
+# Every file of data/ is described in data/README.md with the sha256 it has.
+# Run: cmake -D SOURCE_DIR=... -P data_checksums.cmake
+file(READ ${SOURCE_DIR}/data/README.md readme)
+file(GLOB files ${SOURCE_DIR}/data/*.csv ${SOURCE_DIR}/data/*.json)
+foreach(file IN LISTS files)
+  file(SHA256 ${file} sum)
+  get_filename_component(name ${file} NAME)
+  string(FIND "${readme}" "| ${name} | ${sum} |" at)
+  if(at EQUAL -1)
+    message(SEND_ERROR "data/README.md lacks the line: | ${name} | ${sum} |")
+  endif()
+endforeach()
+if(NOT files)
+  message(SEND_ERROR "no files in ${SOURCE_DIR}/data")
+endif()
