@@ -1,0 +1,179 @@
+#include "amptally/panel.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace amptally {
+namespace {
+
+// Common practice, no source: what the label of a usual crystalline silicon panel says per 36
+// cells, and the ratios between its figures.
+constexpr double kVmpPer36Cells_v = 17.6;
+constexpr double kVocPer36Cells_v = 21.8;
+constexpr double kVmpOverVoc = 0.81;
+constexpr double kIscOverImp = 1.06;
+constexpr double kTempCoeffPower_pct_k = -0.43;
+constexpr double kTempCoeffVoc_pct_k = -0.33;
+
+// Common practice, no source: the current of silicon grows by about 0.05 % a kelvin.
+constexpr double kTempCoeffIsc_k = 0.0005;
+
+constexpr double kStcCell_c = 25;
+constexpr double kStcSun_w_m2 = 1000;
+constexpr double kZeroCelsius_k = 273.15;
+
+// The label's maximum is left a hair below its corners, where the curve has no finite fit.
+constexpr double kLargestRatio = 0.999;
+
+bool has_voltage(const Panel& panel) { return panel.vmp_v || panel.voc_v; }
+
+double derived_vmp_v(const Panel& panel, double system_v, std::vector<std::string>& said) {
+  if (panel.vmp_v) return *panel.vmp_v;
+  if (panel.imp_a && *panel.imp_a > 0 && panel.power_w > 0) {
+    const double vmp = panel.power_w / *panel.imp_a;
+    said.push_back(fmt::format("panel.vmp: {:.1f} V, power over imp.", vmp));
+    return vmp;
+  }
+  if (panel.voc_v) {
+    const double vmp = kVmpOverVoc * *panel.voc_v;
+    said.push_back(
+        fmt::format("panel.vmp: {:.1f} V, {} of the open-circuit voltage.", vmp, kVmpOverVoc));
+    return vmp;
+  }
+  const int per_string = std::max(1, panel.series);
+  const double blocks = std::max(1.0, std::round(system_v / 12 / per_string));
+  said.push_back(
+      fmt::format("panel.vmp: {:.1f} V, a panel of {} cells as usual for a {:.0f} V battery.",
+                  blocks * kVmpPer36Cells_v, 36 * blocks, system_v));
+  return blocks * kVmpPer36Cells_v;
+}
+
+double derived_voc_v(const Panel& panel, double vmp_v, std::vector<std::string>& said) {
+  if (panel.voc_v) return *panel.voc_v;
+  const double voc = has_voltage(panel) || panel.imp_a
+                         ? vmp_v / kVmpOverVoc
+                         : vmp_v * kVocPer36Cells_v / kVmpPer36Cells_v;
+  said.push_back(fmt::format("panel.voc: {:.1f} V, {:.2f} times vmp.", voc, voc / vmp_v));
+  return voc;
+}
+
+}  // namespace
+
+PanelRating panel_rating(const Panel& panel, double system_v) {
+  PanelRating r{};
+  std::vector<std::string>& said = r.assumptions;
+  r.power_w = panel.power_w;
+  r.vmp_v = derived_vmp_v(panel, system_v, said);
+  r.voc_v = derived_voc_v(panel, r.vmp_v, said);
+  if (panel.imp_a) {
+    r.imp_a = *panel.imp_a;
+  } else {
+    r.imp_a = panel.power_w / r.vmp_v;
+    said.push_back(fmt::format("panel.imp: {:.2f} A, power over vmp.", r.imp_a));
+  }
+  if (panel.isc_a) {
+    r.isc_a = *panel.isc_a;
+  } else {
+    r.isc_a = kIscOverImp * r.imp_a;
+    said.push_back(fmt::format("panel.isc: {:.2f} A, {} times imp.", r.isc_a, kIscOverImp));
+  }
+  r.temp_coeff_power_pct_k = panel.temp_coeff_power_pct_k.value_or(kTempCoeffPower_pct_k);
+  r.temp_coeff_voc_pct_k = panel.temp_coeff_voc_pct_k.value_or(kTempCoeffVoc_pct_k);
+  return r;
+}
+
+PanelCurve::PanelCurve(const PanelRating& rating)
+    : isc_a_(rating.isc_a),
+      voc_v_(rating.voc_v),
+      voc_slope_v_k_(rating.voc_v * rating.temp_coeff_voc_pct_k / 100),
+      modified_ideality_v_(1),
+      series_ohm_(0) {
+  if (isc_a_ <= 0) return;  // a panel of no power gives no current
+  const double current_ratio = std::min(rating.imp_a / rating.isc_a, kLargestRatio);
+  const double vmp = std::min(rating.vmp_v, kLargestRatio * rating.voc_v);
+  const double imp = current_ratio * isc_a_;
+  const double log_rest = std::log(1 - current_ratio);  // negative
+  modified_ideality_v_ = (2 * vmp - voc_v_) / (imp / (isc_a_ - imp) + log_rest);
+  series_ohm_ = (modified_ideality_v_ * log_rest + voc_v_ - vmp) / imp;
+  // Silicon at 25 deg C cannot be steeper than kT/q = 26 mV in some 600 mV a cell; half of that is
+  // where a label's figures no longer describe a panel.
+  const double steepest_v = 0.02 * voc_v_;
+  if (!(modified_ideality_v_ >= steepest_v && series_ohm_ >= 0)) {
+    modified_ideality_v_ = std::max((vmp - voc_v_) / log_rest, steepest_v);
+    series_ohm_ = 0;
+  }
+}
+
+double PanelCurve::open_circuit_v(double cell_temp_c) const {
+  return std::max(0.0, voc_v_ + voc_slope_v_k_ * (cell_temp_c - kStcCell_c));
+}
+
+double PanelCurve::current_a(double voltage_v, double irradiance_w_m2, double cell_temp_c) const {
+  // IL light current, I0 diode current, a = ideality x cells x kT/q, Rs series resistance.
+  const double full_sun_a = isc_a_ * (1 + kTempCoeffIsc_k * (cell_temp_c - kStcCell_c));
+  const double il = full_sun_a * irradiance_w_m2 / kStcSun_w_m2;
+  if (!(il > 0)) return 0;
+  const double a =
+      modified_ideality_v_ * (cell_temp_c + kZeroCelsius_k) / (kStcCell_c + kZeroCelsius_k);
+  const double i0 = full_sun_a * std::exp(-open_circuit_v(cell_temp_c) / a);
+  if (voltage_v > 2 * open_circuit_v(cell_temp_c)) return 0;  // keeps the exponential finite
+  // Newton from I = IL comes down to the root without overshoot: the balance is concave in I.
+  constexpr int kMostSteps = 60;
+  constexpr double kTolerance = 1e-12;  // of IL
+  double i = il;
+  for (int step = 0; step < kMostSteps; ++step) {
+    const double diode = i0 * std::exp((voltage_v + i * series_ohm_) / a);
+    const double excess = i - (il - diode + i0);
+    const double change = excess / (1 + diode * series_ohm_ / a);
+    i -= change;
+    if (std::abs(change) <= kTolerance * il) break;
+  }
+  return std::max(0.0, i);
+}
+
+double cell_temp_c(double air_temp_c, double irradiance_w_m2, double noct_c) {
+  return air_temp_c + (noct_c - 20) / 800 * irradiance_w_m2;
+}
+
+double max_power_w(const PanelRating& rating, double irradiance_w_m2, double cell_temperature_c) {
+  const double at_temperature =
+      1 + rating.temp_coeff_power_pct_k / 100 * (cell_temperature_c - kStcCell_c);
+  return std::max(0.0, rating.power_w * irradiance_w_m2 / kStcSun_w_m2 * at_temperature);
+}
+
+double cold_voc_v(const PanelRating& rating, double temp_c) {
+  return rating.voc_v * (1 + rating.temp_coeff_voc_pct_k / 100 * (temp_c - kStcCell_c));
+}
+
+double nec_cold_voltage_factor(double ambient_c) {
+  struct Row {
+    double down_to_c;
+    double factor;
+  };
+  // NEC 2014 Table 690.7, crystalline and multicrystalline silicon.
+  static constexpr std::array<Row, 14> kRows = {{{25, 1.00},
+                                                 {20, 1.02},
+                                                 {15, 1.04},
+                                                 {10, 1.06},
+                                                 {5, 1.08},
+                                                 {0, 1.10},
+                                                 {-5, 1.12},
+                                                 {-10, 1.14},
+                                                 {-15, 1.16},
+                                                 {-20, 1.18},
+                                                 {-25, 1.20},
+                                                 {-30, 1.21},
+                                                 {-35, 1.23},
+                                                 {-40, 1.25}}};
+  // The rows are whole degrees: 9..5 is one row, so 9.5 belongs to the row below it.
+  const auto row = std::find_if(kRows.begin(), kRows.end(),
+                                [&](const Row& r) { return std::floor(ambient_c) >= r.down_to_c; });
+  return row == kRows.end() ? kRows.back().factor : row->factor;
+}
+
+double nec_string_current_a(double isc_a) { return 1.25 * 1.25 * isc_a; }
+
+}  // namespace amptally
