@@ -178,6 +178,7 @@ std::vector<ClimateMatch> places_near(double latitude_deg, double longitude_deg,
   all.resize(std::min(limit, all.size()));
 
   std::vector<ClimateMatch> matches;
+  matches.reserve(all.size());
   for (const NearPlace& found : all) matches.push_back({to_row(*found.row), found.distance_km});
   return matches;
 }
