@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "amptally/balance.hpp"
+#include "amptally/findings.hpp"
+
+#include "report/look.hpp"
+
+namespace amptally::report {
+
+/// What `budget` found, and how much of it to tell.
+struct Budget {
+  const Site& site;
+  const Balance& balance;
+  std::vector<Finding> findings;
+  bool daily = false;  ///< 365 days as well; as CSV, the days instead of the months
+};
+
+/// The budget in any format, ready to write.
+[[nodiscard]] std::string budget_report(const Budget& budget, const Look& look);
+
+}  // namespace amptally::report

@@ -1,0 +1,53 @@
+#include "report/check.hpp"
+
+#include <fmt/format.h>
+
+#include "report/document.hpp"
+#include "report/json.hpp"
+#include "report/labels.hpp"
+
+namespace amptally::report {
+namespace {
+
+Cell counted(int number) { return number > 0 ? count(number) : Cell{}; }
+
+Table problem_table(const std::vector<io::Problem>& problems) {
+  Table table{.columns = {{"File", "", "file", Align::left},
+                          {"Line", "", "line"},
+                          {"Column", "", "column"},
+                          {"Field", "", "field", Align::left},
+                          {"Problem", "", "message", Align::left}},
+              .rows = {}};
+  for (const io::Problem& problem : problems) {
+    table.rows.push_back({word(problem.file), counted(problem.line), counted(problem.column),
+                          word(problem.field), word(problem.message)});
+  }
+  return table;
+}
+
+Document check_document(const Check& check, bool quiet) {
+  if (!check.problems.empty()) return {problem_table(check.problems)};
+  if (quiet) return {};
+  Document document{Paragraph{.text = check.file + ": no problems"}};
+  append_bullets(document, "Not given, so assumed", check.assumptions);
+  append_bullets(document, "Rough numbers", rough_texts(check.rough));
+  return document;
+}
+
+}  // namespace
+
+std::string check_report(const Check& check, const Look& look) {
+  switch (look.format) {
+    case Format::json:
+      return check_json(check);
+    case Format::csv:
+      return table_csv(problem_table(check.problems));
+    case Format::md:
+      return document_markdown(check_document(check, look.quiet));
+    case Format::table:
+      break;
+  }
+  return check.problems.empty() ? document_text(check_document(check, look.quiet), look) : "";
+}
+
+}  // namespace amptally::report

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "amptally/site.hpp"
+
+#include "io/problem.hpp"
+#include "report/look.hpp"
+
+namespace amptally::report {
+
+/// What `check` found.
+struct Check {
+  std::string file;
+  std::vector<io::Problem> problems;
+  std::vector<std::string> assumptions;  ///< what a good site leaves to be assumed
+  std::vector<RoughInput> rough;
+};
+
+/// Problems in every format but `table`, where they are messages and not a result: empty.
+[[nodiscard]] std::string check_report(const Check& check, const Look& look);
+
+}  // namespace amptally::report

@@ -1,0 +1,57 @@
+#pragma once
+
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "report/look.hpp"
+#include "report/table.hpp"
+
+/// A result for people: what to say, in blocks, once; laid out as text or as Markdown.
+namespace amptally::report {
+
+enum class Tone { plain, good, caution, bad };
+
+/// Words that stand out before a text. Colour only repeats what they say.
+struct Lead {
+  std::string words;
+  Tone tone = Tone::plain;
+};
+
+struct Heading {
+  std::string text;
+};
+
+struct Paragraph {
+  Lead lead = {};
+  std::string text;
+};
+
+/// Short lines, each under a label.
+struct Facts {
+  std::vector<std::pair<std::string, std::string>> lines;
+};
+
+struct Bullets {
+  std::vector<std::string> lines;
+};
+
+/// A point to heed: its lead, the reason, and where the rule comes from.
+struct Advice {
+  Lead lead;
+  std::string text;
+  std::string source;
+};
+
+using Block = std::variant<Heading, Paragraph, Facts, Bullets, Advice, Table>;
+using Document = std::vector<Block>;
+
+/// Adds a list under its heading; nothing when there are no lines.
+void append_bullets(Document& document, const char* heading, const std::vector<std::string>& lines);
+
+/// Blocks with an empty line between.
+[[nodiscard]] std::string document_text(const Document& document, const Look& look);
+[[nodiscard]] std::string document_markdown(const Document& document);
+
+}  // namespace amptally::report

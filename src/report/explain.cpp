@@ -1,0 +1,78 @@
+#include "report/explain.hpp"
+
+#include "report/document.hpp"
+#include "report/json.hpp"
+
+namespace amptally::report {
+namespace {
+
+std::string fallback_text(const io::Field& field) {
+  if (field.required) return "none: it has to be given";
+  return std::string(field.fallback);
+}
+
+/// Every field a line; the words of the text are in the CSV only, a table has no room for them.
+Table field_table(std::span<const io::Field> fields) {
+  Table table{.columns = {{"Field", "", "field", Align::left},
+                          {"Write", "", "write", Align::left},
+                          {"Default", "", "default", Align::left}},
+              .rows = {}};
+  for (const io::Field& field : fields) {
+    table.rows.push_back(
+        {word(std::string(field.path)), word(expected_text(field)), word(fallback_text(field))});
+  }
+  return table;
+}
+
+std::string field_csv(std::span<const io::Field> fields) {
+  Table table = field_table(fields);
+  for (const char* key : {"allowed", "meaning", "usual", "source"}) {
+    table.columns.push_back({.head = "", .unit = "", .key = key});
+  }
+  for (std::size_t i = 0; i < fields.size(); ++i) {
+    const io::Field& field = fields[i];
+    for (const std::string& text : {range_text(field), std::string(field.meaning),
+                                    std::string(field.usual), std::string(field.source)}) {
+      table.rows[i].push_back(word(text));
+    }
+  }
+  return table_csv(table);
+}
+
+Document field_document(const io::Field& field) {
+  Facts facts;
+  const auto add = [&facts](const char* label, std::string text) {
+    if (!text.empty()) facts.lines.emplace_back(label, std::move(text));
+  };
+  add("Write", expected_text(field));
+  add("Allowed", range_text(field));
+  add("Default", fallback_text(field));
+  add("Usual", std::string(field.usual));
+  add("Source", std::string(field.source));
+  return {Heading{std::string(field.path)}, Paragraph{.text = std::string(field.meaning)}, facts};
+}
+
+Document explain_document(std::span<const io::Field> fields) {
+  if (fields.size() == 1) return field_document(fields.front());
+  return {field_table(fields),
+          Paragraph{.text = "Without a value where nothing is said under Default. More on each: "
+                            "amptally explain FIELD"}};
+}
+
+}  // namespace
+
+std::string explain_report(std::span<const io::Field> fields, const Look& look) {
+  switch (look.format) {
+    case Format::json:
+      return explain_json(fields);
+    case Format::csv:
+      return field_csv(fields);
+    case Format::md:
+      return document_markdown(explain_document(fields));
+    case Format::table:
+      break;
+  }
+  return document_text(explain_document(fields), look);
+}
+
+}  // namespace amptally::report

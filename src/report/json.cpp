@@ -1,0 +1,253 @@
+#include "report/json.hpp"
+
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "amptally/version.hpp"
+
+namespace amptally::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// JSON has no infinity: a figure that has none is null.
+Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+template <typename T>
+Json optional(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
+
+/// Lines and columns are counted from 1; 0 is none.
+Json counted(int number) { return number > 0 ? Json(number) : Json(nullptr); }
+
+Json result_of(const char* command) {
+  return {{"schema", fmt::format("amptally-{}/1", command)},
+          {"program", fmt::format("amptally {}", kVersion)}};
+}
+
+std::string written(const Json& json) {
+  // A file's name need not be UTF-8; JSON must be.
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+Json place_object(const Place& place) {
+  return {{"latitude_deg", place.latitude_deg},
+          {"longitude_deg", place.longitude_deg},
+          {"source", place.climate.sun},
+          {"distance_km", place.climate.distance_km}};
+}
+
+Json aim_object(const ResolvedAim& aim) {
+  return {{"autonomy_days", aim.autonomy_days},
+          {"shortfall_days", aim.shortfall_days},
+          {"floor", aim.floor_share}};
+}
+
+Json year_object(const YearBalance& year) {
+  return {{"sun_horizontal_kwh_m2", year.sun_horizontal_kwh_m2},
+          {"sun_panel_kwh_m2", year.sun_panel_kwh_m2},
+          {"charge_ah", year.charge_ah},
+          {"use_ah", year.use_ah},
+          {"standby_ah", year.standby_ah},
+          {"standby_share", year.standby_share()},
+          {"autonomy_days", finite(year.autonomy_days)},
+          {"deepest_discharge", year.deepest_discharge},
+          {"mean_daily_discharge", year.mean_daily_discharge},
+          {"floor_days", year.floor_days},
+          {"shortfall_days", year.shortfall_days},
+          {"shortfall_wh", year.shortfall_wh},
+          {"served_share", year.served_share},
+          {"first_short_day", optional(year.first_short_day)}};
+}
+
+Json month_list(const Balance& balance) {
+  Json months = Json::array();
+  for (const MonthBalance& month : balance.months) {
+    months.push_back({{"month", months.size() + 1},
+                      {"sun_horizontal_kwh_m2_day", month.sun_horizontal_kwh_m2_day},
+                      {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
+                      {"air_temp_c", month.air_temp_c},
+                      {"charge_ah_day", month.charge_ah_day},
+                      {"use_ah_day", month.use_ah_day},
+                      {"balance_ah_day", month.balance_ah_day()},
+                      {"autonomy_days", finite(month.autonomy_days)},
+                      {"deepest_discharge", month.deepest_discharge},
+                      {"floor_days", month.floor_days},
+                      {"shortfall_days", month.shortfall_days},
+                      {"shortfall_wh", month.shortfall_wh}});
+  }
+  return months;
+}
+
+Json use_list(const std::vector<Use>& uses) {
+  Json list = Json::array();
+  for (const Use& use : uses) {
+    list.push_back(
+        {{"name", use.name}, {"ah_day", use.ah_day}, {"wh_day", use.wh_day}, {"share", use.share}});
+  }
+  return list;
+}
+
+const char* level_word(FindingLevel level) {
+  switch (level) {
+    case FindingLevel::danger:
+      return "danger";
+    case FindingLevel::warning:
+      return "warning";
+    case FindingLevel::note:
+      break;
+  }
+  return "note";
+}
+
+Json finding_list(const std::vector<Finding>& findings) {
+  Json list = Json::array();
+  for (const Finding& finding : findings) {
+    list.push_back({{"level", level_word(finding.level)},
+                    {"topic", finding.topic},
+                    {"field", finding.field},
+                    {"text", finding.text},
+                    {"source", finding.source}});
+  }
+  return list;
+}
+
+Json rough_list(const std::vector<RoughInput>& rough) {
+  Json list = Json::array();
+  for (const RoughInput& input : rough) {
+    list.push_back(
+        {{"field", input.field}, {"low", input.low}, {"high", input.high}, {"unit", input.unit}});
+  }
+  return list;
+}
+
+Json ledger_object(const Ledger& ledger) {
+  return {{"charge_ah", ledger.charge_ah},
+          {"turned_away_ah", ledger.turned_away_ah},
+          {"charging_loss_ah", ledger.charging_loss_ah},
+          {"self_discharge_ah", ledger.self_discharge_ah},
+          {"served_ah", ledger.served_ah},
+          {"stored_change_ah", ledger.stored_change_ah}};
+}
+
+Json day_list(const std::vector<DayBalance>& days) {
+  Json list = Json::array();
+  for (const DayBalance& day : days) {
+    list.push_back({{"day", list.size() + 1},
+                    {"sun_panel_kwh_m2", day.sun_panel_kwh_m2},
+                    {"charge_ah", day.charge_ah},
+                    {"use_ah", day.use_ah},
+                    {"state_of_charge_min", day.state_of_charge_min},
+                    {"state_of_charge_end", day.state_of_charge_end},
+                    {"shortfall_wh", day.shortfall_wh}});
+  }
+  return list;
+}
+
+Json tilt_object(const TiltFigure& figure) {
+  return {{"tilt_deg", figure.tilt_deg},
+          {"year_kwh_m2", figure.year_kwh_m2},
+          {"worst_month_kwh_m2_day", figure.worst_month_kwh_m2_day},
+          {"worst_month", figure.worst_month + 1}};
+}
+
+}  // namespace
+
+std::string budget_json(const Budget& budget) {
+  const Balance& balance = budget.balance;
+  Json json = result_of("budget");
+  json["site"] = budget.site.name;
+  json["place"] = place_object(budget.site.place);
+  json["weather"] = {{"mode", "mean"}, {"years", 1}, {"seed", 1}};
+  json["verdict"] = balance.holds() ? "holds" : "short";
+  json["aim"] = aim_object(balance.aim);
+  json["year"] = year_object(balance.year);
+  json["months"] = month_list(balance);
+  json["uses"] = use_list(balance.uses);
+  json["findings"] = finding_list(budget.findings);
+  json["assumptions"] = balance.assumptions;
+  json["rough_inputs"] = rough_list(budget.site.rough);
+  json["ledger"] = ledger_object(balance.ledger);
+  if (budget.daily) json["days"] = day_list(balance.days);
+  return written(json);
+}
+
+std::string sun_json(const Sun& sun) {
+  Json json = result_of("sun");
+  json["site"] = sun.site.name;
+  json["place"] = place_object(sun.site.place);
+  json["tilt_deg"] = sun.site.panel.tilt_deg;
+  json["azimuth_deg"] = sun.site.panel.azimuth_deg;
+  json["months"] = Json::array();
+  for (const SunMonth& month : sun.months) {
+    json["months"].push_back({{"month", json["months"].size() + 1},
+                              {"sun_horizontal_kwh_m2_day", month.sun_horizontal_kwh_m2_day},
+                              {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
+                              {"clearness", month.clearness},
+                              {"day_length_h", month.day_length_h},
+                              {"shade_share", month.shade_share}});
+  }
+  if (!sun.tilts) return written(json);
+  json["tilts"] = Json::array();
+  for (const TiltFigure& figure : sun.tilts->tilts) json["tilts"].push_back(tilt_object(figure));
+  json["best_year"] = tilt_object(sun.tilts->best_year);
+  json["best_worst_month"] = tilt_object(sun.tilts->best_worst_month);
+  return written(json);
+}
+
+std::string check_json(const Check& check) {
+  Json json = result_of("check");
+  json["file"] = check.file;
+  json["problems"] = Json::array();
+  for (const io::Problem& problem : check.problems) {
+    json["problems"].push_back({{"file", problem.file},
+                                {"line", counted(problem.line)},
+                                {"column", counted(problem.column)},
+                                {"field", problem.field},
+                                {"message", problem.message}});
+  }
+  json["assumptions"] = check.assumptions;
+  json["rough_inputs"] = rough_list(check.rough);
+  return written(json);
+}
+
+std::string explain_json(std::span<const io::Field> fields) {
+  Json json = result_of("explain");
+  json["fields"] = Json::array();
+  for (const io::Field& field : fields) {
+    json["fields"].push_back({{"field", field.path},
+                              {"write", expected_text(field)},
+                              {"required", field.required},
+                              {"default", field.fallback},
+                              {"allowed", range_text(field)},
+                              {"meaning", field.meaning},
+                              {"usual", field.usual},
+                              {"source", field.source}});
+  }
+  return written(json);
+}
+
+std::string places_json(const std::vector<ListedPlace>& places) {
+  Json json = result_of("places");
+  json["places"] = Json::array();
+  for (const ListedPlace& place : places) {
+    Json entry = {{"id", place.row.id},
+                  {"name", place.row.name},
+                  {"country", place.row.country},
+                  {"latitude_deg", place.row.latitude_deg},
+                  {"longitude_deg", place.row.longitude_deg},
+                  {"elevation_m", optional(place.row.elevation_m)},
+                  {"sun_mean_kwh_m2_day", place.sun_mean_kwh_m2_day},
+                  {"sun_horizontal_kwh_m2_day", place.row.sun_horizontal_kwh_m2_day},
+                  {"air_temp_c", place.row.air_temp_c},
+                  {"rain_mm", place.row.rain_mm}};
+    if (place.distance_km) entry["distance_km"] = *place.distance_km;
+    json["places"].push_back(std::move(entry));
+  }
+  return written(json);
+}
+
+}  // namespace amptally::report

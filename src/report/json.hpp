@@ -1,0 +1,23 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "report/budget.hpp"
+#include "report/check.hpp"
+#include "report/explain.hpp"
+#include "report/places.hpp"
+#include "report/sun.hpp"
+
+/// Results for machines: full precision, finite numbers only (null where there is none), keys in
+/// the order docs/outputs.md gives. All in one file, because the JSON package is slow to compile.
+namespace amptally::report {
+
+[[nodiscard]] std::string budget_json(const Budget& budget);
+[[nodiscard]] std::string sun_json(const Sun& sun);
+[[nodiscard]] std::string check_json(const Check& check);
+[[nodiscard]] std::string explain_json(std::span<const io::Field> fields);
+[[nodiscard]] std::string places_json(const std::vector<ListedPlace>& places);
+
+}  // namespace amptally::report

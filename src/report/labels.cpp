@@ -1,0 +1,98 @@
+#include "report/labels.hpp"
+
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "amptally/battery.hpp"
+#include "amptally/sun.hpp"
+
+#include "report/table.hpp"
+
+namespace amptally::report {
+namespace {
+
+constexpr std::array<std::string_view, 12> kMonths = {
+    "January", "February", "March",     "April",   "May",      "June",
+    "July",    "August",   "September", "October", "November", "December"};
+
+std::string battery_text(const Battery& battery) {
+  std::string bank;
+  if (battery.parallel > 1) bank += fmt::format("{} in parallel × ", battery.parallel);
+  if (battery.series > 1) bank += fmt::format("{} in series × ", battery.series);
+  return fmt::format("{}{:g} Ah {:g} V {} battery", bank, battery.capacity_ah, battery.voltage_v,
+                     battery_type(battery.kind).label);
+}
+
+std::string_view regulator_text(RegulatorKind kind) {
+  switch (kind) {
+    case RegulatorKind::pwm:
+      return "PWM regulator";
+    case RegulatorKind::mppt:
+      return "MPPT regulator";
+    case RegulatorKind::none:
+      break;
+  }
+  return "no regulator";
+}
+
+}  // namespace
+
+std::string_view month_name(int month) { return kMonths.at(static_cast<std::size_t>(month)); }
+
+std::string date_text(int day, bool is_short) {
+  const int month = month_of_day(day);
+  const std::string_view name = month_name(month);
+  return fmt::format("{} {}", day - first_day_of_month(month) + 1,
+                     is_short ? name.substr(0, 3) : name);
+}
+
+std::string days_text(double days, int decimals) {
+  const std::string figure = rounded(days, decimals);
+  return figure + (figure == "1" ? " day" : " days");
+}
+
+std::string_view compass_word(double azimuth_deg) {
+  static constexpr std::array<std::string_view, 8> kWords = {
+      "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"};
+  return kWords[static_cast<std::size_t>(std::lround(azimuth_deg / 45)) % kWords.size()];
+}
+
+std::string position_text(double latitude_deg, double longitude_deg) {
+  return fmt::format("{}° {}, {}° {}", rounded(std::abs(latitude_deg), 2),
+                     latitude_deg < 0 ? "S" : "N", rounded(std::abs(longitude_deg), 2),
+                     longitude_deg < 0 ? "W" : "E");
+}
+
+std::string place_text(const Place& place) {
+  const std::string position = position_text(place.latitude_deg, place.longitude_deg);
+  std::string text = place.name.empty() ? position : place.name + " (" + position + ")";
+  text += "; sun from " + place.climate.sun;
+  if (place.climate.own_sun) return text;
+  return text + fmt::format(" ({} km away; a month's figure is good to about {} %)",
+                            rounded(place.climate.distance_km, 0),
+                            rounded(100 * place.climate.uncertainty_share, 0));
+}
+
+std::string panel_text(const Panel& panel) {
+  const std::string count = panel.count > 1 ? fmt::format("{} × ", panel.count) : "";
+  return fmt::format("{}{:g} W panel at {:g}° facing {:g}° ({})", count, panel.power_w,
+                     panel.tilt_deg, panel.azimuth_deg, compass_word(panel.azimuth_deg));
+}
+
+std::string parts_text(const Site& site) {
+  return fmt::format("{}, {}, {}", panel_text(site.panel), battery_text(site.battery),
+                     regulator_text(site.regulator.kind));
+}
+
+std::vector<std::string> rough_texts(const std::vector<RoughInput>& rough) {
+  std::vector<std::string> texts;
+  for (const RoughInput& input : rough) {
+    texts.push_back(fmt::format("{} is rough ({:g}..{:g}{}{}): the middle is used.", input.field,
+                                input.low, input.high, input.unit.empty() ? "" : " ", input.unit));
+  }
+  return texts;
+}
+
+}  // namespace amptally::report

@@ -1,0 +1,90 @@
+#include "report/sun.hpp"
+
+#include <fmt/format.h>
+
+#include "report/document.hpp"
+#include "report/json.hpp"
+#include "report/labels.hpp"
+
+namespace amptally::report {
+namespace {
+
+Table month_table(const Sun& sun) {
+  Table table{.columns = {{"Month", "", "month", Align::left},
+                          {"Sun flat", "kWh/m²/day", "sun_horizontal_kwh_m2_day"},
+                          {"Sun panel", "kWh/m²/day", "sun_panel_kwh_m2_day"},
+                          {"Clearness", "%", "clearness"},
+                          {"Day length", "h", "day_length_h"},
+                          {"Lost to shade", "%", "shade_share"}},
+              .rows = {}};
+  for (int i = 0; i < 12; ++i) {
+    const SunMonth& month = sun.months[static_cast<std::size_t>(i)];
+    table.rows.push_back({{std::string(month_name(i)), fmt::format("{}", i + 1)},
+                          number(month.sun_horizontal_kwh_m2_day, 2),
+                          number(month.sun_panel_kwh_m2_day, 2),
+                          percent(month.clearness),
+                          number(month.day_length_h, 1),
+                          percent(month.shade_share)});
+  }
+  return table;
+}
+
+Table tilt_table(const TiltStudy& study) {
+  Table table{.columns = {{"Tilt", "°", "tilt_deg"},
+                          {"Sun over the year", "kWh/m²", "year_kwh_m2"},
+                          {"Sun in the poorest month", "kWh/m²/day", "worst_month_kwh_m2_day"},
+                          {"Poorest month", "", "worst_month", Align::left}},
+              .rows = {}};
+  for (const TiltFigure& figure : study.tilts) {
+    table.rows.push_back(
+        {number(figure.tilt_deg, 0),
+         number(figure.year_kwh_m2, 0),
+         number(figure.worst_month_kwh_m2_day, 2),
+         {std::string(month_name(figure.worst_month)), fmt::format("{}", figure.worst_month + 1)}});
+  }
+  return table;
+}
+
+std::string best_text(const TiltStudy& study) {
+  return fmt::format(
+      "Most sun over the year at {}° ({} kWh/m²). Most in the poorest month at {}° ({} kWh/m² a "
+      "day in {}).",
+      rounded(study.best_year.tilt_deg, 0), rounded(study.best_year.year_kwh_m2, 0),
+      rounded(study.best_worst_month.tilt_deg, 0),
+      rounded(study.best_worst_month.worst_month_kwh_m2_day, 2),
+      month_name(study.best_worst_month.worst_month));
+}
+
+Document sun_document(const Sun& sun, bool quiet) {
+  Document document;
+  if (!quiet) {
+    document.emplace_back(Facts{{{"Site", sun.site.name},
+                                 {"Place", place_text(sun.site.place)},
+                                 {"Panel", panel_text(sun.site.panel)}}});
+  }
+  document.emplace_back(month_table(sun));
+  if (sun.tilts) {
+    document.emplace_back(Heading{"Other tilts, facing the same way"});
+    document.emplace_back(tilt_table(*sun.tilts));
+    document.emplace_back(Paragraph{.text = best_text(*sun.tilts)});
+  }
+  return document;
+}
+
+}  // namespace
+
+std::string sun_report(const Sun& sun, const Look& look) {
+  switch (look.format) {
+    case Format::json:
+      return sun_json(sun);
+    case Format::csv:
+      return table_csv(sun.tilts ? tilt_table(*sun.tilts) : month_table(sun));
+    case Format::md:
+      return document_markdown(sun_document(sun, look.quiet));
+    case Format::table:
+      break;
+  }
+  return document_text(sun_document(sun, look.quiet), look);
+}
+
+}  // namespace amptally::report

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+
+#include "amptally/weather.hpp"
+
+#include "report/look.hpp"
+
+namespace amptally::report {
+
+/// What `sun` found.
+struct Sun {
+  const Site& site;
+  std::array<SunMonth, 12> months;
+  std::optional<TiltStudy> tilts;  ///< as CSV, the tilts instead of the months
+};
+
+[[nodiscard]] std::string sun_report(const Sun& sun, const Look& look);
+
+}  // namespace amptally::report

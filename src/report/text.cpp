@@ -1,0 +1,154 @@
+#include "report/text.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+#include <span>
+#include <utility>
+
+namespace amptally::report {
+namespace {
+
+struct Character {
+  char32_t code;
+  std::size_t bytes;
+};
+
+/// The character at the start of `text` (not empty). Anything malformed is one byte on its own.
+Character first_character(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  const unsigned char lead = byte(0);
+  const std::size_t length = lead < 0x80             ? 1
+                             : (lead & 0xE0) == 0xC0 ? 2
+                             : (lead & 0xF0) == 0xE0 ? 3
+                             : (lead & 0xF8) == 0xF0 ? 4
+                                                     : 1;
+  if (length == 1 || length > text.size()) return {lead, 1};
+  char32_t code = lead & (0x7FU >> length);
+  for (std::size_t i = 1; i < length; ++i) {
+    if ((byte(i) & 0xC0) != 0x80) return {lead, 1};
+    code = (code << 6U) | (byte(i) & 0x3FU);
+  }
+  return {code, length};
+}
+
+using Range = std::pair<char32_t, char32_t>;
+
+bool within(std::span<const Range> ranges, char32_t code) {
+  return std::any_of(ranges.begin(), ranges.end(), [code](const Range& range) {
+    return code >= range.first && code <= range.second;
+  });
+}
+
+// The blocks that matter for names of places and parts, not every code point. Source: Unicode
+// Standard Annex 11 (East Asian Width) and the blocks of combining marks, from memory.
+constexpr std::array<Range, 7> kCombining = {{{0x0300, 0x036F},
+                                              {0x1AB0, 0x1AFF},
+                                              {0x1DC0, 0x1DFF},
+                                              {0x200B, 0x200F},
+                                              {0x20D0, 0x20FF},
+                                              {0xFE00, 0xFE0F},
+                                              {0xFE20, 0xFE2F}}};
+constexpr std::array<Range, 10> kWide = {{{0x1100, 0x115F},
+                                          {0x2E80, 0x303E},
+                                          {0x3041, 0xA4CF},
+                                          {0xAC00, 0xD7A3},
+                                          {0xF900, 0xFAFF},
+                                          {0xFE30, 0xFE6F},
+                                          {0xFF00, 0xFF60},
+                                          {0xFFE0, 0xFFE6},
+                                          {0x1F300, 0x1FAFF},
+                                          {0x20000, 0x3FFFD}}};
+
+std::size_t width_of(char32_t code) {
+  if (within(kCombining, code)) return 0;
+  return within(kWide, code) ? 2 : 1;
+}
+
+constexpr std::array<std::pair<char32_t, std::string_view>, 10> kSpelledOut = {{{U'°', " deg"},
+                                                                                {U'…', "..."},
+                                                                                {U'–', "-"},
+                                                                                {U'−', "-"},
+                                                                                {U'─', "-"},
+                                                                                {U'×', "x"},
+                                                                                {U'²', "2"},
+                                                                                {U'±', "+-"},
+                                                                                {U'·', "-"},
+                                                                                {U'’', "'"}}};
+
+}  // namespace
+
+std::size_t display_width(std::string_view text) {
+  std::size_t width = 0;
+  while (!text.empty()) {
+    const Character next = first_character(text);
+    width += width_of(next.code);
+    text.remove_prefix(next.bytes);
+  }
+  return width;
+}
+
+std::string shortened(std::string_view text, std::size_t columns) {
+  if (display_width(text) <= columns) return std::string(text);
+  std::string kept;
+  std::size_t width = 1;  // the ellipsis
+  while (!text.empty()) {
+    const Character next = first_character(text);
+    width += width_of(next.code);
+    if (width > columns) break;
+    kept += text.substr(0, next.bytes);
+    text.remove_prefix(next.bytes);
+  }
+  return kept + "…";
+}
+
+std::vector<std::string> wrapped(std::string_view text, std::size_t columns) {
+  std::vector<std::string> lines;
+  std::string line;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find(' '), text.size());
+    const std::string_view word = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    if (word.empty()) continue;
+    if (!line.empty() && display_width(line) + 1 + display_width(word) > columns) {
+      lines.push_back(std::exchange(line, {}));
+    }
+    if (!line.empty()) line += ' ';
+    line += word;
+  }
+  if (!line.empty()) lines.push_back(line);
+  return lines;
+}
+
+std::string printable(std::string_view text) {
+  std::string result;
+  while (!text.empty()) {
+    const Character next = first_character(text);
+    const bool control = next.code < 0x20 || (next.code >= 0x7F && next.code < 0xA0);
+    if (control) {
+      result += '?';
+    } else {
+      result += text.substr(0, next.bytes);
+    }
+    text.remove_prefix(next.bytes);
+  }
+  return result;
+}
+
+std::string ascii(std::string_view text) {
+  std::string result;
+  while (!text.empty()) {
+    const Character next = first_character(text);
+    text.remove_prefix(next.bytes);
+    if (next.code < 0x80) {
+      result += static_cast<char>(next.code);
+      continue;
+    }
+    const auto* sign = std::find_if(kSpelledOut.begin(), kSpelledOut.end(),
+                                    [&](const auto& entry) { return entry.first == next.code; });
+    result += sign == kSpelledOut.end() ? "?" : sign->second;
+  }
+  return result;
+}
+
+}  // namespace amptally::report

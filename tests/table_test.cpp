@@ -1,0 +1,113 @@
+#include "report/table.hpp"
+
+#include <limits>
+
+#include "catch.hpp"
+#include "report/document.hpp"
+#include "report/text.hpp"
+
+using namespace amptally::report;
+
+TEST_CASE("width is counted in terminal columns, not bytes", "[report]") {
+  CHECK(display_width("Oviedo") == 6);
+  CHECK(display_width("Gijón") == 5);        // 6 bytes
+  CHECK(display_width("Gijo\u0301n") == 5);  // the accent as a combining mark
+  CHECK(display_width("°C") == 2);           // 3 bytes
+  CHECK(display_width("東京") == 4);         // Unicode Annex 11: wide
+  CHECK(display_width("\xff\xfe"
+                      "a") == 3);     // not UTF-8: a column a byte
+  CHECK(display_width("\xc3") == 1);  // cut in the middle of a character
+}
+
+TEST_CASE("text is shortened between characters and says so", "[report]") {
+  CHECK(shortened("Gijón", 5) == "Gijón");
+  CHECK(shortened("Gijón", 4) == "Gij…");
+  CHECK(shortened("東京都庁", 5) == "東京…");
+  CHECK(display_width(shortened("東京都庁", 4)) <= 4);
+}
+
+TEST_CASE("lines break at spaces and lose no word", "[report]") {
+  CHECK(wrapped("one two  three", 7) == std::vector<std::string>{"one two", "three"});
+  CHECK(wrapped("incomprehensibilities no", 5) ==
+        std::vector<std::string>{"incomprehensibilities", "no"});
+  CHECK(wrapped("", 10).empty());
+}
+
+TEST_CASE("a name cannot command the terminal", "[report]") {
+  CHECK(printable("a\x1b[31mb\nc") == "a?[31mb?c");
+  CHECK(printable("\u009b"
+                  "31m") == "?31m");  // the one-character form of the same command
+  CHECK(printable("Gijón") == "Gijón");
+}
+
+TEST_CASE("without UTF-8 the signs of our tables are spelled out", "[report]") {
+  CHECK(ascii("55°, 2 × 60 W, kWh/m²…") == "55 deg, 2 x 60 W, kWh/m2...");
+  CHECK(ascii("Gijón") == "Gij?n");
+}
+
+TEST_CASE("numbers round without a negative zero", "[report]") {
+  CHECK(rounded(-0.004, 2) == "0.00");
+  CHECK(rounded(-0.006, 2) == "-0.01");
+  CHECK(rounded(1234.5678, 1) == "1234.6");
+}
+
+TEST_CASE("a figure that is not finite is left empty", "[report]") {
+  const Cell endless = number(std::numeric_limits<double>::infinity(), 1);
+  CHECK(endless.text.empty());
+  CHECK(endless.data.empty());
+}
+
+namespace {
+
+Table sample() {
+  return {.columns = {{"Load", "", "name", Align::left}, {"Charge", "Ah/day", "ah_day"}},
+          .rows = {{word("Pump, \"big\""), number(1.25, 1)}, {word("Gijón|x"), number(10, 1)}},
+          .total = {word("All"), number(11.25, 1)}};
+}
+
+}  // namespace
+
+TEST_CASE("a table lines its columns up", "[report]") {
+  CHECK(table_text(sample(), {}) ==
+        "Load         Charge\n"
+        "             Ah/day\n"
+        "───────────────────\n"
+        "Pump, \"big\"     1.2\n"
+        "Gijón|x        10.0\n"
+        "───────────────────\n"
+        "All            11.2\n");
+}
+
+TEST_CASE("the same table as CSV has full figures, quotes and no total", "[report]") {
+  // Source: RFC 4180, section 2, rules 5 to 7; LF by our own choice.
+  CHECK(table_csv(sample()) == "name,ah_day\n\"Pump, \"\"big\"\"\",1.25\nGijón|x,10\n");
+}
+
+TEST_CASE("the same table as Markdown escapes its bars", "[report]") {
+  CHECK(table_markdown(sample()) ==
+        "| Load | Charge, Ah/day |\n| :-- | --: |\n| Pump, \"big\" | 1.2 |\n"
+        "| Gijón\\|x | 10.0 |\n| All | 11.2 |\n");
+}
+
+TEST_CASE("a long name gives way, a number never does", "[report]") {
+  Table table = sample();
+  table.rows.push_back({word(std::string(200, 'n')), number(123456.7, 1)});
+  const std::string text = table_text(table, {});
+  std::size_t longest = 0;
+  std::size_t start = 0;
+  for (std::size_t end = text.find('\n'); end != std::string::npos; end = text.find('\n', start)) {
+    longest = std::max(longest, display_width(text.substr(start, end - start)));
+    start = end + 1;
+  }
+  CHECK(longest == 80);
+  CHECK(text.find("n…") != std::string::npos);
+  CHECK(text.find("123456.7") != std::string::npos);
+}
+
+TEST_CASE("colour only repeats what the words say", "[report]") {
+  const Document document = {Paragraph{{"Runs short", Tone::bad}, "23 days a year."}};
+  CHECK(document_text(document, {}) == "Runs short: 23 days a year.\n");
+  CHECK(document_text(document, {.colour = true}) ==
+        "\x1b[1;31mRuns short\x1b[0m: 23 days a year.\n");
+  CHECK(document_markdown(document) == "**Runs short:** 23 days a year.\n");
+}
