@@ -4,6 +4,7 @@
 #include <bitset>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -11,6 +12,10 @@ namespace amptally {
 
 /// Twelve values, January first.
 using Monthly = std::array<double, 12>;
+
+inline constexpr std::array<std::string_view, 12> kMonthNames = {
+    "January", "February", "March",     "April",   "May",      "June",
+    "July",    "August",   "September", "October", "November", "December"};
 
 /// Months in which something applies; bit 0 is January.
 using MonthSet = std::bitset<12>;
@@ -52,8 +57,8 @@ struct Place {
   double elevation_m = 0;
   double utc_offset_h = 0;             ///< clock time minus UTC, no summer time
   double albedo = 0.2;                 ///< share of sun the ground reflects, 0..1
-  std::optional<double> record_low_c;  ///< coldest air ever, deg C
-  ClimateOrigin climate;
+  std::optional<double> record_low_c = {};  ///< coldest air ever, deg C
+  ClimateOrigin climate = {};
 };
 
 /// Something between the sun and the panel: a hill, a tree, a wall.
@@ -70,17 +75,17 @@ struct Panel {
   double power_w;                                ///< rated power of each, W; >= 0
   int count = 1;                                 ///< panels in all
   int series = 1;                                ///< panels in a string; divides `count`
-  std::optional<double> vmp_v;                   ///< voltage at maximum power, each
-  std::optional<double> imp_a;                   ///< current at maximum power, each
-  std::optional<double> voc_v;                   ///< open-circuit voltage, each
-  std::optional<double> isc_a;                   ///< short-circuit current, each
-  std::optional<double> temp_coeff_power_pct_k;  ///< %/K, negative
-  std::optional<double> temp_coeff_voc_pct_k;    ///< %/K, negative
+  std::optional<double> vmp_v = {};                   ///< voltage at maximum power, each
+  std::optional<double> imp_a = {};                   ///< current at maximum power, each
+  std::optional<double> voc_v = {};                   ///< open-circuit voltage, each
+  std::optional<double> isc_a = {};                   ///< short-circuit current, each
+  std::optional<double> temp_coeff_power_pct_k = {};  ///< %/K, negative
+  std::optional<double> temp_coeff_voc_pct_k = {};    ///< %/K, negative
   double noct_c = 45;          ///< cell temperature at 800 W/m2, 20 deg C air, deg C
   double tilt_deg;             ///< from horizontal, 0..90
   double azimuth_deg;          ///< the way it faces, clockwise from north, 0..360
   double losses_share = 0.10;  ///< dirt, mismatch, ageing; 0..1
-  std::vector<Obstacle> shade;
+  std::vector<Obstacle> shade = {};
 };
 
 enum class RegulatorKind { pwm, mppt, none };
@@ -95,13 +100,13 @@ struct Threshold {
 /// The charge regulator between panel, battery and loads.
 struct Regulator {
   RegulatorKind kind = RegulatorKind::pwm;
-  Draw standby;                    ///< what it takes itself, day and night
+  Draw standby = {};                    ///< what it takes itself, day and night
   double efficiency_share = 0.95;  ///< of an mppt converter, 0..1
-  std::optional<double> max_current_a;
-  std::optional<double> max_panel_voltage_v;
-  std::optional<Threshold> cutoff;     ///< loads are cut off below this
-  std::optional<Threshold> reconnect;  ///< and come back at this
-  std::optional<double> absorption_v;  ///< end-of-charge voltage
+  std::optional<double> max_current_a = {};
+  std::optional<double> max_panel_voltage_v = {};
+  std::optional<Threshold> cutoff = {};     ///< loads are cut off below this
+  std::optional<Threshold> reconnect = {};  ///< and come back at this
+  std::optional<double> absorption_v = {};  ///< end-of-charge voltage
 };
 
 enum class BatteryKind { flooded, agm, gel, lifepo4 };
@@ -123,12 +128,12 @@ struct Battery {
   double floor_share;                          ///< deepest discharge allowed, 0..1
   double health_share = 1;                     ///< share of the printed capacity left, 0..1
   double start_share = 1;                      ///< state of charge when the first year starts, 0..1
-  std::optional<double> max_charge_current_a;  ///< of the whole bank
-  std::optional<double> peukert;               ///< exponent, 1..2
-  std::optional<double> self_discharge_pct_month;
-  std::vector<CyclePoint> cycles;          ///< deepening; empty: the kind's usual curve
-  std::optional<double> shelf_life_years;  ///< at 25 deg C
-  std::optional<double> price;             ///< each, in whatever money
+  std::optional<double> max_charge_current_a = {};  ///< of the whole bank
+  std::optional<double> peukert = {};               ///< exponent, 1..2
+  std::optional<double> self_discharge_pct_month = {};
+  std::vector<CyclePoint> cycles = {};          ///< deepening; empty: the kind's usual curve
+  std::optional<double> shelf_life_years = {};  ///< at 25 deg C
+  std::optional<double> price = {};             ///< each, in whatever money
 
   [[nodiscard]] double bank_voltage_v() const { return voltage_v * series; }
   /// Printed capacity of the bank, Ah, times what its health leaves.
@@ -153,7 +158,7 @@ struct Run {
 };
 
 struct Runs {
-  std::vector<Run> runs;
+  std::vector<Run> runs = {};
 };
 
 /// Minutes a day worked out from a water line's demand.
@@ -170,7 +175,7 @@ struct Load {
   MonthSet months = MonthSet().set();
   int every_days = 1;        ///< runs on day 1 of the year and every so many days after
   double start_factor = 1;   ///< inrush current over running current
-  std::optional<Draw> idle;  ///< each, while off
+  std::optional<Draw> idle = {};  ///< each, while off
 };
 
 /// One cable, there and back counted by the program.
@@ -178,17 +183,17 @@ struct Cable {
   std::string name;
   std::string feeds;  ///< a load's name, "panel" or "battery"
   double length_m;    ///< one way
-  std::optional<double> section_mm2;
+  std::optional<double> section_mm2 = {};
   double max_drop_share = 0.03;
 };
 
 struct Tank {
   double volume_l = 0;
-  std::optional<double> level_m;
-  std::optional<double> outlet_height_m;
-  std::optional<double> roof_m2;
-  std::optional<double> runoff_share;
-  std::vector<double> refill_l_month;  ///< empty or 12 values
+  std::optional<double> level_m = {};
+  std::optional<double> outlet_height_m = {};
+  std::optional<double> roof_m2 = {};
+  std::optional<double> runoff_share = {};
+  std::vector<double> refill_l_month = {};  ///< empty or 12 values
 };
 
 enum class SiphonValve { none, solenoid, air_break };
@@ -227,24 +232,24 @@ struct DailyVolume {
 
 struct WaterLine {
   std::string name;
-  std::optional<WaterPump> pump;
+  std::optional<WaterPump> pump = {};
   double lift_m = 0;
-  std::optional<Tube> tube;
-  std::optional<Outlets> outlets;
-  std::optional<std::variant<PlantDemand, CropDemand, DailyVolume>> demand;
+  std::optional<Tube> tube = {};
+  std::optional<Outlets> outlets = {};
+  std::optional<std::variant<PlantDemand, CropDemand, DailyVolume>> demand = {};
   SiphonValve valve = SiphonValve::none;
 };
 
 struct Water {
-  std::optional<Tank> tank;
-  std::vector<WaterLine> lines;
+  std::optional<Tank> tank = {};
+  std::vector<WaterLine> lines = {};
 };
 
 /// What the grower wants of the system.
 struct Aim {
   double autonomy_days = 3;
-  std::optional<double> shortfall_days;  ///< a year; unset: 0 in mean weather, else 3
-  std::optional<double> floor_share;     ///< unset: the battery's
+  std::optional<double> shortfall_days = {};  ///< a year; unset: 0 in mean weather, else 3
+  std::optional<double> floor_share = {};     ///< unset: the battery's
 };
 
 /// A field given as a range, kept for the study of rough numbers.
@@ -262,12 +267,12 @@ struct Site {
   Panel panel;
   Regulator regulator;
   Battery battery;
-  std::vector<Load> loads;
-  std::vector<Cable> wiring;
-  std::optional<Water> water;
+  std::vector<Load> loads = {};
+  std::vector<Cable> wiring = {};
+  std::optional<Water> water = {};
   Aim aim;
-  std::vector<RoughInput> rough;         ///< fields given as a range; the middle is used
-  std::vector<std::string> assumptions;  ///< sentences: what was not given and what was taken
+  std::vector<RoughInput> rough = {};         ///< fields given as a range; the middle is used
+  std::vector<std::string> assumptions = {};  ///< sentences: what was not given and what was taken
 };
 
 }  // namespace amptally

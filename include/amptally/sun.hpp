@@ -45,8 +45,13 @@ inline constexpr double kSolarConstant_w_m2 = 1361;
 /// Time from sunrise to sunset, h, 0..24. Source: FAO-56 eq. 34.
 [[nodiscard]] double day_length_h(double latitude_deg, int day);
 
-/// Irradiation of a horizontal plane above the air, kWh/m2/day. Source: FAO-56 eq. 21.
+/// Irradiation of a horizontal plane above the air, kWh/m2/day, for any sun. Source: FAO-56 eq. 21.
+/// @param eccentricity         mean over actual sun distance, squared
 /// @param solar_constant_w_m2  W/m2; older tables used 1367
+[[nodiscard]] double extraterrestrial_kwh_m2_day(double latitude_rad, double declination_rad,
+                                                 double eccentricity, double solar_constant_w_m2);
+
+/// The same on a day of the year, by Spencer's declination and eccentricity.
 [[nodiscard]] double extraterrestrial_kwh_m2_day(double latitude_deg, int day,
                                                  double solar_constant_w_m2 = kSolarConstant_w_m2);
 

@@ -14,6 +14,9 @@ constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 constexpr double kSteadyShare = 1e-10;
 constexpr int kMostYears = 60;
 
+// A discharge this close to the floor is at it, not below: rounding.
+constexpr double kFloorSlack = 1e-9;
+
 // What stays the same through a year.
 struct Bank {
   bool lead_acid;
@@ -205,7 +208,7 @@ std::array<MonthBalance, 12> by_month(const Site& site, const std::vector<DayBal
     month.charge_ah_day += day.charge_ah;
     const double discharge = 1 - day.state_of_charge_min;
     month.deepest_discharge = std::max(month.deepest_discharge, discharge);
-    month.floor_days += discharge > floor_share;
+    month.floor_days += discharge > floor_share + kFloorSlack;
     month.shortfall_days += day.shortfall_wh > 0;
     month.shortfall_wh += day.shortfall_wh;
   }
@@ -326,7 +329,7 @@ Simulation simulate_mean_year(const Site& site) {
     steady = std::abs(run.ledger.stored_change_ah) <= kSteadyShare * bank.capacity_ah &&
              state.connected == before.connected;
   }
-  // Below a millionth of the day's use a shortfall is rounding, not a thirsty plant.
+  // Below a billionth of the day's use a shortfall is rounding, not a thirsty plant.
   for (DayBalance& day : run.days) {
     if (day.shortfall_ah <= 1e-9 * day.use_ah) day.shortfall_ah = 0;
     day.shortfall_wh = day.shortfall_ah * site.battery.bank_voltage_v();
@@ -342,7 +345,7 @@ Simulation simulate_mean_year(const Site& site) {
       bank.capacity_ah > 0 ? run.ledger.stored_change_ah / bank.capacity_ah : 0;
   balance.autonomy_met = balance.year.autonomy_days >= balance.aim.autonomy_days;
   balance.shortfall_met = balance.year.shortfall_days <= balance.aim.shortfall_days;
-  balance.floor_met = balance.year.deepest_discharge <= balance.aim.floor_share;
+  balance.floor_met = balance.year.deepest_discharge <= balance.aim.floor_share + kFloorSlack;
   append(balance.assumptions, site.assumptions);
   append(balance.assumptions, sim.rating.assumptions);
   append(balance.assumptions, sim.loads.assumptions);

@@ -12,12 +12,6 @@ namespace {
 
 constexpr const char* kPractice = "common practice, no source";
 
-constexpr std::array<const char*, 12> kMonthNames = {
-    "January", "February", "March",     "April",   "May",      "June",
-    "July",    "August",   "September", "October", "November", "December"};
-
-const char* month_name(std::size_t month) { return kMonthNames[month]; }
-
 bool is_lead_acid(const Site& site) { return battery_type(site.battery.kind).is_lead_acid(); }
 
 double strings(const Site& site) {
@@ -77,7 +71,7 @@ std::optional<Finding> thin_margin(const Site& site, const Simulation& sim) {
       FindingLevel::warning, "thin margin", "place.insolation",
       fmt::format("{} brings {:.0f} % more charge than it needs, but the shipped sun figures are "
                   "uncertain by {:.0f} %: it may as well fall short.",
-                  month_name(static_cast<std::size_t>(worst - months.begin())), 100 * margin,
+                  kMonthNames[static_cast<std::size_t>(worst - months.begin())], 100 * margin,
                   100 * rough),
       "NASA Surface meteorology and Solar Energy release 6.0, methodology"};
 }
@@ -242,12 +236,21 @@ std::optional<Finding> charge_current(const Site& site, const Simulation& sim) {
       own ? "the battery's own limit" : "usual datasheet of this type, data/batteries.json"};
 }
 
+// Cycles to a depth, by the battery's own curve or the type's.
+double cycles_at(const Battery& battery, double depth_share) {
+  if (battery.cycles.empty()) return interpolate(battery_type(battery.kind).cycles, depth_share);
+  std::vector<std::pair<double, double>> points;
+  for (const CyclePoint& point : battery.cycles) {
+    points.emplace_back(point.depth_share, point.cycles);
+  }
+  return interpolate(points, depth_share);
+}
+
 std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
   const YearBalance& year = sim.balance.year;
   if (year.floor_days <= 0) return std::nullopt;
   const double depth = year.deepest_discharge;
-  const auto cycles = site.battery.cycles.empty() ? 0.0 : site.battery.cycles.back().cycles;
-  const double usual = interpolate(battery_type(site.battery.kind).cycles, depth);
+  const bool own = !site.battery.cycles.empty();
   return Finding{
       FindingLevel::warning, "floor passed", "battery.floor",
       fmt::format("On {:.0f} days a year the battery goes below its floor, to {:.0f} % taken out. "
@@ -256,8 +259,9 @@ std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
                   is_lead_acid(site)
                       ? "A lead battery that stays low sulphates: it loses capacity for good."
                       : "Deep cycles wear it sooner.",
-                  cycles > 0 ? cycles : usual),
-      "usual cycle curve of this type, data/batteries.json"};
+                  cycles_at(site.battery, depth)),
+      own ? "the battery's own cycle curve"
+          : "usual cycle curve of this type, data/batteries.json"};
 }
 
 std::optional<Finding> lithium_cold(const Site& site, const Simulation& sim) {
@@ -280,24 +284,22 @@ std::optional<Finding> lithium_cold(const Site& site, const Simulation& sim) {
       "typical lithium iron phosphate pack datasheet: charge from 0 deg C"};
 }
 
-// Freezing point of the acid by state of charge: US Army TM 10-6140-200-14, Table 1-1.
-constexpr std::array<std::pair<double, double>, 4> kAcidFreezes_c = {
-    {{0.25, -17.2}, {0.50, -35.0}, {0.75, -52.2}, {1.0, -70.6}}};
+// Freezing point of the acid by state of charge: US Army TM 10-6140-200-14, Table 1-1;
+// empty (specific gravity 1.10) from memory of a trade table.
+constexpr std::array<std::pair<double, double>, 5> kAcidFreezes_c = {
+    {{0.0, -7.8}, {0.25, -17.2}, {0.50, -35.0}, {0.75, -52.2}, {1.0, -70.6}}};
 
 std::optional<Finding> acid_freezes(const Site& site, const Simulation& sim) {
   if (!is_lead_acid(site)) return std::nullopt;
   const double lowest = 1 - sim.balance.year.deepest_discharge;
   const double freezes_c = interpolate(kAcidFreezes_c, lowest);
-  // Below the table's last row water is what is left: it may freeze at any frost.
-  const bool off_table = lowest < kAcidFreezes_c.front().first;
   const double low_c = record_low_c(site);
-  if (low_c >= (off_table ? -5.0 : freezes_c)) return std::nullopt;
+  if (low_c >= freezes_c) return std::nullopt;
   return Finding{
       FindingLevel::warning, "acid can freeze", "battery.floor",
       fmt::format("A lead battery down to {:.0f} % of charge freezes and bursts at about "
-                  "{:.0f} deg C{}; count on {}.",
-                  100 * lowest, freezes_c, off_table ? " or less frost" : "",
-                  record_low_words(site)),
+                  "{:.0f} deg C; count on {}.",
+                  100 * lowest, freezes_c, record_low_words(site)),
       "US Army TM 10-6140-200-14, Table 1-1"};
 }
 

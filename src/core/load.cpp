@@ -90,10 +90,6 @@ ShortDay add_per_day(const Load& load, const PerDay& per_day,
   return worst;
 }
 
-constexpr std::array<const char*, 12> kMonthNames = {
-    "January", "February", "March",     "April",   "May",      "June",
-    "July",    "August",   "September", "October", "November", "December"};
-
 // Share of each of the 8,760 hours in which the load is on.
 std::vector<double> on_shares(const Load& load, std::size_t index,
                               const std::vector<DayGeometry>& geometry,

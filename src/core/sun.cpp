@@ -73,14 +73,20 @@ double day_length_h(double latitude_deg, int day) {
   return 24 / pi * sunset_hour_angle_rad(latitude_deg * kRadPerDeg, declination_rad(day));
 }
 
-double extraterrestrial_kwh_m2_day(double latitude_deg, int day, double solar_constant_w_m2) {
-  const double phi = latitude_deg * kRadPerDeg;
-  const double delta = declination_rad(day);
+double extraterrestrial_kwh_m2_day(double latitude_rad, double declination_rad, double eccentricity,
+                                   double solar_constant_w_m2) {
+  const double phi = latitude_rad;
+  const double delta = declination_rad;
   const double ws = sunset_hour_angle_rad(phi, delta);
   const double h0 =
-      24 / pi * (solar_constant_w_m2 / 1000) * eccentricity_factor(day) *
+      24 / pi * (solar_constant_w_m2 / 1000) * eccentricity *
       (ws * std::sin(phi) * std::sin(delta) + std::cos(phi) * std::cos(delta) * std::sin(ws));
   return std::max(0.0, h0);  // rounding leaves -1e-17 in polar night
+}
+
+double extraterrestrial_kwh_m2_day(double latitude_deg, int day, double solar_constant_w_m2) {
+  return extraterrestrial_kwh_m2_day(latitude_deg * kRadPerDeg, declination_rad(day),
+                                     eccentricity_factor(day), solar_constant_w_m2);
 }
 
 double extraterrestrial_month_kwh_m2_day(double latitude_deg, int month) {
