@@ -1,0 +1,99 @@
+// Panels against published worked examples.
+
+#include "amptally/panel.hpp"
+#include "amptally/regulator.hpp"
+
+#include "catch.hpp"
+#include "sites.hpp"
+
+using namespace amptally;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+// A label whose curve is flat up to its maximum, as the worked examples of regulators take it.
+Site flat_panel_site(double power_w, double vmp_v, double imp_a) {
+  Site site = testing::plain_site();
+  site.panel.power_w = power_w;
+  site.panel.losses_share = 0;
+  site.panel.vmp_v = vmp_v;
+  site.panel.imp_a = imp_a;
+  site.panel.voc_v = vmp_v / 0.81;
+  site.panel.isc_a = imp_a * 1.002;
+  return site;
+}
+
+double watts_into_12v(const Site& site) {
+  const PanelRating rating = panel_rating(site.panel, 12);
+  return 12 * PanelCurve(rating).current_a(12, 1000, 25);
+}
+
+}  // namespace
+
+TEST_CASE("a pwm regulator passes the panel's current, not its power", "[panel][published]") {
+  // Source: two vendor education pages, read: 120 W panel, 17 V and 7 A at its maximum, on a 12 V
+  // battery: 84 W arrive; 250 W panel, 30 V and 8 A: 96 W arrive, 154 W are lost, mppt would give
+  // 20.83 A. They take the current to be the same at 12 V as at the maximum.
+  CHECK_THAT(watts_into_12v(flat_panel_site(120, 17, 7)), WithinRel(84, 0.004));
+  CHECK_THAT(watts_into_12v(flat_panel_site(250, 30, 8)), WithinRel(96, 0.004));
+  const PanelRating rating = panel_rating(flat_panel_site(250, 30, 8).panel, 12);
+  CHECK_THAT(max_power_w(rating, 1000, 25) / 12, WithinAbs(20.83, 0.005));
+  CHECK_THAT(max_power_w(rating, 1000, 25) - 96, WithinAbs(154, 0.5));
+}
+
+TEST_CASE("mppt beside a fixed voltage", "[panel][published]") {
+  // Source: Khan, Non-Conventional Energy Resources, example 6.4, as repeated in a public textbook
+  // companion: 25 V, 5 A at the maximum, converter of 95 %: 118.75 W.
+  Site site = flat_panel_site(125, 25, 5);
+  site.regulator.kind = RegulatorKind::mppt;
+  site.regulator.efficiency_share = 0.95;
+  const PanelRating rating = panel_rating(site.panel, 12);
+  const double amps = delivered_current_a(site, rating, PanelCurve(rating), 1000, 25);
+  CHECK_THAT(amps * charging_voltage_v(site.battery), WithinAbs(118.75, 0.005));
+}
+
+TEST_CASE("cell temperature by NOCT and power at it", "[panel][published]") {
+  // Source: a public exercise, read: 300 W, NOCT 40 deg C, air 15 deg C, 1000 W/m2, -2 W/K: cells
+  // at 40 deg C, 270 W.
+  CHECK_THAT(cell_temp_c(15, 1000, 40), WithinAbs(40, 1e-9));
+  PanelRating rating{};
+  rating.power_w = 300;
+  rating.temp_coeff_power_pct_k = -100 * 2.0 / 300;
+  CHECK_THAT(max_power_w(rating, 1000, 40), WithinAbs(270, 1e-9));
+  // Source: a course of a Spanish university, inputs read, result recomputed: 700 W/m2, air 34 deg
+  // C, NOCT 43: 54.125 deg C.
+  CHECK_THAT(cell_temp_c(34, 700, 43), WithinAbs(54.125, 1e-9));
+}
+
+TEST_CASE("open-circuit voltage in the cold and string current by the NEC", "[panel][published]") {
+  // Source: an apprenticeship lesson citing NEC 2023, read: 49.5 V, -0.27 %/K, -10 deg C: 54.18 V
+  // by the coefficient, 56.43 V by the table's 1.14; 11.2 A short-circuit: 17.5 A for the
+  // conductor.
+  PanelRating rating{};
+  rating.voc_v = 49.5;
+  rating.temp_coeff_voc_pct_k = -0.27;
+  CHECK_THAT(cold_voc_v(rating, -10), WithinAbs(54.18, 0.005));
+  CHECK_THAT(49.5 * nec_cold_voltage_factor(-10), WithinAbs(56.43, 0.005));
+  CHECK_THAT(nec_string_current_a(11.2), WithinAbs(17.5, 0.005));
+  // Source: an off-grid course, worked example, read, as corrected by its transcriber: two in
+  // series of 38.9 V at -20 deg C: 91.8 V.
+  CHECK_THAT(2 * 38.9 * nec_cold_voltage_factor(-20), WithinAbs(91.8, 0.05));
+}
+
+TEST_CASE("the whole of NEC Table 690.7", "[panel][published]") {
+  // Source: NEC 2014 Table 690.7, read as an encoded table. Both ends of each row.
+  struct Row {
+    double high_c, low_c, factor;
+  };
+  constexpr Row kRows[] = {{24, 20, 1.02},   {19, 15, 1.04},   {14, 10, 1.06},   {9, 5, 1.08},
+                           {4, 0, 1.10},     {-1, -5, 1.12},   {-6, -10, 1.14},  {-11, -15, 1.16},
+                           {-16, -20, 1.18}, {-21, -25, 1.20}, {-26, -30, 1.21}, {-31, -35, 1.23},
+                           {-36, -40, 1.25}};
+  for (const Row& row : kRows) {
+    CAPTURE(row.high_c);
+    CHECK(nec_cold_voltage_factor(row.high_c) == row.factor);
+    CHECK(nec_cold_voltage_factor(row.low_c) == row.factor);
+  }
+  CHECK(nec_cold_voltage_factor(25) == 1.0);
+}
