@@ -1,0 +1,101 @@
+#include "io/calendar_text.hpp"
+
+#include <array>
+#include <cmath>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
+#include "amptally/quantity.hpp"
+
+#include "core/quote.hpp"
+
+namespace amptally::io {
+
+namespace {
+
+constexpr std::array<std::string_view, 12> kMonthNames = {
+    "January", "February", "March",     "April",   "May",      "June",
+    "July",    "August",   "September", "October", "November", "December"};
+
+[[noreturn]] void fail(std::string_view text, const std::string& message) {
+  throw InputError("", fmt::format("{} {}", in_quotes(text), message));
+}
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  return text;
+}
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+/// Whether `word` is the start of `name`, in any case.
+bool begins(std::string_view name, std::string_view word) {
+  if (word.size() > name.size()) return false;
+  for (std::size_t i = 0; i < word.size(); ++i) {
+    if (lower(word[i]) != lower(name[i])) return false;
+  }
+  return true;
+}
+
+/// 0..11 from a month's name or its first letters, at least three.
+std::size_t month_index(std::string_view word) {
+  word = trimmed(word);
+  for (std::size_t i = 0; word.size() >= 3 && i < kMonthNames.size(); ++i) {
+    if (begins(kMonthNames[i], word)) return i;
+  }
+  std::array<std::string_view, 24> spellings;
+  for (std::size_t i = 0; i < 12; ++i) {
+    spellings[2 * i] = kMonthNames[i].substr(0, 3);
+    spellings[2 * i + 1] = kMonthNames[i];
+  }
+  const std::string_view likely = near_miss(word, spellings);
+  fail(word, likely.empty() ? "is not a month (write \"Oct-Apr\", \"Jun\" or [\"Jun\", \"Jul\"])"
+                            : fmt::format("is not a month (did you mean {}?)", likely));
+}
+
+}  // namespace
+
+MonthSet parse_months(std::string_view text) {
+  const std::size_t dash = text.find('-');
+  const std::size_t first = month_index(text.substr(0, dash));
+  const std::size_t last = dash == text.npos ? first : month_index(text.substr(dash + 1));
+  MonthSet months;
+  for (std::size_t i = first; i != last; i = (i + 1) % 12) months.set(i);
+  months.set(last);
+  return months;
+}
+
+double parse_time_of_day(std::string_view text) {
+  const std::string_view time = trimmed(text);
+  const std::size_t colon = time.find(':');
+  const bool shaped = (colon == 1 || colon == 2) && time.size() == colon + 3 && is_digit(time[0]) &&
+                      is_digit(time[colon - 1]) && is_digit(time[colon + 1]) &&
+                      is_digit(time[colon + 2]);
+  if (!shaped) fail(text, "is not a time of day (write it like \"06:30\")");
+  const int hours = colon == 1 ? time[0] - '0' : 10 * (time[0] - '0') + (time[1] - '0');
+  const int minutes = 10 * (time[colon + 1] - '0') + (time[colon + 2] - '0');
+  if (hours > 23 || minutes > 59) fail(text, "is not in 00:00..23:59");
+  return 60.0 * hours + minutes;
+}
+
+std::pair<double, double> parse_azimuth_extent(std::string_view text) {
+  const std::size_t dots = text.find("..");
+  if (dots == text.npos) fail(text, "is not an extent (write it like \"90..150 deg\", clockwise)");
+  const auto angle = [](std::string_view part) {
+    std::string word(trimmed(part));
+    if (!word.empty() && is_digit(word.back())) word += " deg";
+    const Quantity quantity = parse_quantity(word, Dimension::angle);
+    return quantity.middle;
+  };
+  const double from = angle(text.substr(0, dots));
+  const double to = angle(text.substr(dots + 2));
+  if (from == to) fail(text, "has no width (write it like \"90..150 deg\", clockwise)");
+  return {from, to};
+}
+
+}  // namespace amptally::io

@@ -1,0 +1,198 @@
+#include "io/fields.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "core/quote.hpp"
+
+namespace amptally::io {
+
+namespace {
+
+/// `path` without whatever stands in brackets: `loads[pump].draw` -> `loads.draw`.
+std::string without_brackets(std::string_view path) {
+  std::string out;
+  int depth = 0;
+  for (const char c : path) {
+    if (c == '[') ++depth;
+    if (depth == 0) out += c;
+    if (c == ']' && depth > 0) --depth;
+  }
+  return out;
+}
+
+std::string_view parent_pattern(std::string_view path) {
+  const std::size_t dot = path.rfind('.');
+  return dot == path.npos ? std::string_view{} : path.substr(0, dot);
+}
+
+std::string_view last_part(std::string_view path) { return path.substr(path.rfind('.') + 1); }
+
+std::vector<Dimension> dimensions(const Field& field) {
+  std::vector<Dimension> out;
+  for (const Limits& limits : field.limits) out.push_back(limits.dimension);
+  return out;
+}
+
+std::string units_text(const Field& field) {
+  std::vector<std::string_view> symbols;
+  for (const Dimension dimension : dimensions(field)) {
+    for (const std::string_view symbol : unit_symbols(dimension)) symbols.push_back(symbol);
+  }
+  return any_of(symbols);
+}
+
+std::string choices_text(const Field& field) {
+  std::vector<std::string> words;
+  for (const std::string_view choice : field.choices) words.push_back(in_quotes(choice));
+  const std::vector<std::string_view> views(words.begin(), words.end());
+  return any_of(views);
+}
+
+std::string quantity_text(const Field& field) {
+  const std::string units = units_text(field);
+  return units.empty() ? "a number" : "a quantity in " + units;
+}
+
+/// Cells of a Markdown table end at a bar.
+std::string cell(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    if (c == '|') out += '\\';
+    out += c;
+  }
+  return out;
+}
+
+}  // namespace
+
+const Field* find_field(std::string_view pattern) {
+  const auto fields = all_fields();
+  const auto it = std::find_if(fields.begin(), fields.end(),
+                               [&](const Field& field) { return field.path == pattern; });
+  return it == fields.end() ? nullptr : &*it;
+}
+
+const Field* field_meant_by(std::string_view path) {
+  const std::string plain = without_brackets(path);
+  for (const Field& field : all_fields()) {
+    if (without_brackets(field.path) == plain) return &field;
+  }
+  const std::string_view parent = parent_pattern(plain);
+  if (parent.empty() || last_part(plain) != "notes") return nullptr;
+  const bool on_an_object = std::any_of(
+      all_fields().begin(), all_fields().end(),
+      [&](const Field& field) { return parent_pattern(without_brackets(field.path)) == parent; });
+  return on_an_object ? find_field("notes") : nullptr;
+}
+
+std::string_view near_miss_field(std::string_view path) {
+  const std::string plain = without_brackets(path);
+  std::vector<std::string> spelled;
+  for (const Field& field : all_fields()) spelled.push_back(without_brackets(field.path));
+  const std::vector<std::string_view> candidates(spelled.begin(), spelled.end());
+  const std::string_view best = near_miss(plain, candidates);
+  if (!best.empty()) return field_meant_by(best)->path;
+  // The right name without its object, as in `capacity`.
+  for (const Field& field : all_fields()) {
+    if (field_name(field) == plain) return field.path;
+  }
+  return {};
+}
+
+std::vector<const Field*> fields_inside(std::string_view object_pattern) {
+  std::vector<const Field*> out;
+  for (const Field& field : all_fields()) {
+    if (parent_pattern(field.path) == object_pattern) out.push_back(&field);
+  }
+  return out;
+}
+
+std::string_view field_name(const Field& field) { return last_part(field.path); }
+
+std::string expected_text(const Field& field) {
+  switch (field.type) {
+    case FieldType::object:
+      return "an object {...}";
+    case FieldType::list:
+      return "a list [...] of objects";
+    case FieldType::text:
+      return "text in double quotes";
+    case FieldType::choice:
+      return choices_text(field);
+    case FieldType::boolean:
+      return "true";
+    case FieldType::integer:
+      return field.limits[0].dimension == Dimension::number
+                 ? "a whole number"
+                 : "a whole number of " + std::string(base_unit(field.limits[0].dimension));
+    case FieldType::quantity:
+      return quantity_text(field);
+    case FieldType::monthly:
+      return "12 values, January first, each " + quantity_text(field);
+    case FieldType::insolation:
+      return "12 values, January first, or {\"values\": [...], \"unit\": ...}";
+    case FieldType::months:
+      return "months such as \"Oct-Apr\" or [\"Jun\", \"Jul\"]";
+    case FieldType::time_of_day:
+      return "a time such as \"06:30\"";
+    case FieldType::azimuth_extent:
+      return "an extent such as \"90..150 deg\"";
+    case FieldType::cycle_points:
+      return "a list of [depth, cycles]";
+    case FieldType::demand:
+      return "a volume a day, {\"plants\", \"each\"} or {\"area\", \"crop\"}";
+    case FieldType::anything:
+      break;
+  }
+  return "anything";
+}
+
+std::string range_text(const Limits& limits, bool bare_share) {
+  const bool per_cent = limits.dimension == Dimension::share && !bare_share;
+  const double scale = per_cent ? 100 : 1;
+  const std::string_view unit = bare_share ? "" : base_unit(limits.dimension);
+  const std::string suffix = unit.empty() ? "" : " " + std::string(unit);
+  if (limits.above_low) {
+    return fmt::format("above {:g} and up to {:.9g}{}", limits.low * scale, limits.high * scale,
+                       suffix);
+  }
+  return fmt::format("{:g}..{:.9g}{}", limits.low * scale, limits.high * scale, suffix);
+}
+
+std::string range_text(const Field& field) {
+  std::string out;
+  for (const Limits& limits : field.limits) {
+    if (!out.empty()) out += " or ";
+    out += range_text(limits);
+  }
+  return out;
+}
+
+std::string explanation(const Field& field) {
+  std::string out = fmt::format("{}\n  {}\n", field.path, field.meaning);
+  const auto line = [&](std::string_view title, std::string_view text) {
+    if (!text.empty()) out += fmt::format("  {:<9}{}\n", title, text);
+  };
+  line("write", expected_text(field));
+  line("allowed", range_text(field));
+  line("default", field.required ? "none: it is required" : field.fallback);
+  line("usual", field.usual);
+  line("source", field.source);
+  return out;
+}
+
+std::string markdown_table() {
+  std::string out =
+      "| field | write | allowed | default | meaning | usual |\n|---|---|---|---|---|---|\n";
+  for (const Field& field : all_fields()) {
+    out +=
+        fmt::format("| `{}` | {} | {} | {} | {} | {} |\n", field.path, cell(expected_text(field)),
+                    range_text(field), field.required ? "required" : field.fallback,
+                    cell(field.meaning), cell(field.usual));
+  }
+  return out;
+}
+
+}  // namespace amptally::io

@@ -1,0 +1,91 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "amptally/site.hpp"
+
+#include "io/fields.hpp"
+#include "io/json_text.hpp"
+#include "io/problem.hpp"
+#include "io/setting.hpp"
+
+namespace amptally::io {
+
+/// What all parts of the reader add to.
+struct Reading {
+  std::string file;
+  std::span<const Setting> settings;
+  Site site;
+  std::vector<Problem> problems;
+
+  void problem(const Node& at, TextPosition position, const std::string& field,
+               const std::string& message);
+  void assume(std::string sentence) { site.assumptions.push_back(std::move(sentence)); }
+};
+
+/// One object of the site file, read field by field against the fields table.
+///
+/// Every getter checks presence, type, unit and range, notes what is wrong, and then returns
+/// nothing: a missing optional field and a wrong one look the same, because a reading with problems
+/// is thrown away. Asking for a field that the table does not have is an error of ours (assert).
+class ObjectReader {
+ public:
+  /// Notes names that are unknown or given twice.
+  /// @param path  where the object is, e.g. `loads[0]`; "" for the root
+  ObjectReader(Reading& reading, const Node& node, std::string path);
+
+  [[nodiscard]] bool has(std::string_view name) const { return node_.member(name) != nullptr; }
+
+  [[nodiscard]] std::optional<Quantity> quantity(std::string_view name);
+  [[nodiscard]] std::optional<double> value(std::string_view name);
+  [[nodiscard]] double value_or(std::string_view name, double fallback);
+  [[nodiscard]] std::optional<Draw> draw(std::string_view name);
+  [[nodiscard]] std::optional<Threshold> threshold(std::string_view name);
+  [[nodiscard]] int integer_or(std::string_view name, int fallback);
+  [[nodiscard]] std::string text(std::string_view name);
+  [[nodiscard]] bool boolean(std::string_view name);
+  /// Index of the word given among the field's choices.
+  [[nodiscard]] std::optional<std::size_t> choice(std::string_view name);
+  [[nodiscard]] MonthSet months(std::string_view name);
+  [[nodiscard]] double minutes_of_day(std::string_view name);
+  [[nodiscard]] std::optional<std::pair<double, double>> azimuth_extent(std::string_view name);
+  [[nodiscard]] std::vector<CyclePoint> cycle_points(std::string_view name);
+  [[nodiscard]] std::optional<Monthly> monthly(std::string_view name);
+  /// Twelve values of the field `name`, bare numbers in `bare_unit`.
+  [[nodiscard]] std::optional<Monthly> monthly(std::string_view name, std::string_view bare_unit);
+  [[nodiscard]] std::optional<ObjectReader> object(std::string_view name);
+  [[nodiscard]] std::vector<ObjectReader> list(std::string_view name);
+
+  [[nodiscard]] const Node* member(std::string_view name) const { return node_.member(name); }
+  [[nodiscard]] std::string path_of(std::string_view name) const;
+  /// Notes a problem at the field `name`, or at the object where the field is not given or `name`
+  /// is empty.
+  void problem(std::string_view name, const std::string& message);
+
+ private:
+  [[nodiscard]] const Field& field(std::string_view name) const;
+  /// The member, after noting its absence where it is required.
+  [[nodiscard]] const Node* get(std::string_view name);
+  [[nodiscard]] const Node* get(std::string_view name, Node::Kind kind);
+  void wrong_type(const Node& node, const Field& field, const std::string& path);
+  void problem_at(const Node& node, const std::string& path, const std::string& message);
+  void check_names();
+  void note_unknown(const Node& member, std::span<const std::string_view> known);
+  std::optional<Quantity> read_quantity(const Node& node, const Field& field,
+                                        const std::string& path, std::string_view bare_unit = {});
+  bool in_range(const Node& node, const Field& field, const Quantity& quantity,
+                const std::string& path, std::string_view bare_unit);
+  std::optional<Monthly> read_monthly(const Node& node, const Field& field, const std::string& path,
+                                      std::string_view bare_unit);
+
+  Reading* reading_;
+  const Node& node_;
+  std::string path_;
+  std::string pattern_;
+};
+
+}  // namespace amptally::io

@@ -1,0 +1,145 @@
+#include <cmath>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "amptally/climate.hpp"
+
+#include "core/quote.hpp"
+#include "io/read_parts.hpp"
+
+namespace amptally::io {
+
+namespace {
+
+/// A label that is also a shipped place further off than this is said to be only a label. Chosen:
+/// about one cell of the shipped grid.
+constexpr double kFarFromNamesake_km = 250;
+
+/// Where a climate row stands, in words.
+std::string row_text(const ClimateRow& row) {
+  if (!row.name.empty()) return row.name;
+  return fmt::format("cell at {:g}, {:g}", row.latitude_deg, row.longitude_deg);
+}
+
+/// The coordinates given, or those of the shipped place named.
+std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
+  const std::string name = in.text("name");
+  const std::optional<double> latitude = in.value("latitude");
+  const std::optional<double> longitude = in.value("longitude");
+  Place& place = reading.site.place;
+  place.name = name;
+  if (in.has("latitude") != in.has("longitude")) {
+    in.problem(in.has("latitude") ? "longitude" : "latitude",
+               "is missing (latitude and longitude go together)");
+    return std::nullopt;
+  }
+  const std::optional<ClimateRow> named = name.empty() ? std::nullopt : find_place(name);
+  if (in.has("latitude")) {
+    if (!latitude || !longitude) return std::nullopt;
+    place.latitude_deg = *latitude;
+    place.longitude_deg = *longitude;
+    if (named) {
+      const double apart_km =
+          distance_km(*latitude, *longitude, named->latitude_deg, named->longitude_deg);
+      if (apart_km > kFarFromNamesake_km) {
+        reading.assume(
+            fmt::format("The site is at the latitude and longitude given; the shipped place called "
+                        "{} is {:.0f} "
+                        "km away, so the name is only a label.",
+                        name, apart_km));
+      }
+    }
+    return nearest_climate(*latitude, *longitude);
+  }
+  if (named) {
+    place.name = named->name;
+    place.latitude_deg = named->latitude_deg;
+    place.longitude_deg = named->longitude_deg;
+    return ClimateMatch{*named, 0};
+  }
+  if (!in.has("name")) {
+    in.problem("latitude",
+               "is missing (give latitude and longitude, or the name of a shipped place)");
+  } else if (!name.empty()) {
+    const std::string likely = near_miss_place(name);
+    in.problem("name", fmt::format("{} is not a shipped place ({})", in_quotes(name),
+                                   likely.empty() ? "give latitude and longitude"
+                                                  : "did you mean " + likely + "?"));
+  }
+  return std::nullopt;
+}
+
+std::optional<Monthly> read_insolation(ObjectReader& in) {
+  const Node* node = in.member("insolation");
+  if (node == nullptr || node->kind != Node::Kind::object) return in.monthly("insolation");
+  std::optional<ObjectReader> object = in.object("insolation");
+  const std::optional<std::size_t> unit = object->choice("unit");
+  if (!unit) return std::nullopt;
+  return object->monthly("values", find_field("place.insolation.unit")->choices[*unit]);
+}
+
+void say_shipped(Reading& reading, const ClimateMatch& match) {
+  const ClimateOrigin& origin = reading.site.place.climate;
+  std::string what;
+  const auto add = [&](bool own, std::string_view figure) {
+    if (!own) what += (what.empty() ? "" : ", ") + std::string(figure);
+  };
+  add(origin.own_sun, "sun");
+  add(origin.own_temperature, "temperature");
+  add(origin.own_rain, "rain");
+  if (what.empty()) return;
+  const std::string rough = origin.own_sun
+                                ? ""
+                                : fmt::format("; a month's sun there is good to about {:.0f} %",
+                                              100 * origin.uncertainty_share);
+  reading.assume(fmt::format("Monthly {} from the shipped table: {}, {:.0f} km away{}.", what,
+                             row_text(match.row), match.distance_km, rough));
+}
+
+void read_climate(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
+  Place& place = reading.site.place;
+  const std::optional<Monthly> sun = read_insolation(in);
+  const std::optional<Monthly> temperature = in.monthly("temperature");
+  const std::optional<Monthly> rain = in.monthly("rain");
+  if (!match) return;
+  place.sun_horizontal_kwh_m2_day = sun.value_or(match->row.sun_horizontal_kwh_m2_day);
+  place.air_temp_c = temperature.value_or(match->row.air_temp_c);
+  place.rain_mm = rain.value_or(match->row.rain_mm);
+  ClimateOrigin& origin = place.climate;
+  origin.own_sun = in.has("insolation");
+  origin.own_temperature = in.has("temperature");
+  origin.own_rain = in.has("rain");
+  if (origin.own_sun) {
+    origin.sun = "site file";
+  } else {
+    origin.sun = "shipped table, " + row_text(match->row);
+    origin.distance_km = match->distance_km;
+    origin.uncertainty_share = shipped_sun_uncertainty_share(place.latitude_deg);
+  }
+  say_shipped(reading, *match);
+}
+
+}  // namespace
+
+void read_place(Reading& reading, ObjectReader& root) {
+  std::optional<ObjectReader> in = root.object("place");
+  if (!in) return;
+  Place& place = reading.site.place;
+  const std::optional<ClimateMatch> match = locate(reading, *in);
+  read_climate(reading, *in, match);
+  // The height of another place some way off is no guide to this one's.
+  const bool same_place = match && match->distance_km < 1;
+  const double shipped_elevation_m = same_place ? match->row.elevation_m.value_or(0) : 0;
+  place.elevation_m = in->value_or("elevation", shipped_elevation_m);
+  place.albedo = in->value_or("albedo", place.albedo);
+  place.record_low_c = in->value("record_low");
+  const std::optional<double> offset = in->value("utc_offset");
+  place.utc_offset_h = offset.value_or(std::round(place.longitude_deg / 15));
+  if (match && !in->has("utc_offset")) {
+    reading.assume(
+        fmt::format("Clock taken as UTC {:+g} h, from the longitude.", place.utc_offset_h));
+  }
+}
+
+}  // namespace amptally::io

@@ -1,0 +1,174 @@
+#include "io/setting.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <optional>
+#include <variant>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
+
+#include "core/quote.hpp"
+#include "io/fields.hpp"
+
+namespace amptally::io {
+
+namespace {
+
+/// A step into an object by name, or into a list by what stands in the brackets.
+struct Step {
+  bool in_brackets = false;
+  std::string text;
+};
+
+class Applier {
+ public:
+  Applier(const Setting& setting, int index) : setting_(setting), index_(index) {}
+
+  void apply(Node& root) {
+    const std::vector<Step> steps = split();
+    require_known_path();
+    Node* node = &root;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      become_container(*node, steps[i]);
+      if (i + 1 == steps.size()) drop_rival_schedules(*node, steps[i]);
+      node = steps[i].in_brackets ? &element(*node, steps[i].text) : &member(*node, steps[i].text);
+    }
+    Node value = parsed_value();
+    value.key = node->key;
+    mark(value);
+    *node = std::move(value);
+  }
+
+ private:
+  [[noreturn]] void fail(const std::string& message) const {
+    throw InputError(setting_.path, message);
+  }
+
+  [[nodiscard]] std::vector<Step> split() const {
+    std::vector<Step> steps;
+    std::string_view rest = setting_.path;
+    while (!rest.empty()) {
+      const bool bracket = rest[0] == '[';
+      if (bracket || (!steps.empty() && rest[0] == '.')) rest.remove_prefix(1);
+      const std::size_t end = std::min(rest.find_first_of(bracket ? "]" : ".["), rest.size());
+      if (end == 0 || (bracket && end == rest.size())) {
+        fail("not a path (write it like loads[pump].draw)");
+      }
+      steps.push_back({bracket, std::string(rest.substr(0, end))});
+      rest.remove_prefix(bracket ? end + 1 : end);
+    }
+    return steps;
+  }
+
+  void require_known_path() const {
+    if (field_meant_by(setting_.path) != nullptr) return;
+    const std::string_view likely = near_miss_field(setting_.path);
+    fail(likely.empty()
+             ? "the site file has no such field (`amptally explain` lists them)"
+             : fmt::format("the site file has no such field (did you mean {}?)", likely));
+  }
+
+  void become_container(Node& node, const Step& next) const {
+    const Node::Kind wanted = next.in_brackets ? Node::Kind::list : Node::Kind::object;
+    if (node.kind == wanted) return;
+    if (node.kind == Node::Kind::null) {
+      node.kind = wanted;
+      node.setting = index_;
+      return;
+    }
+    const std::string what = node.key.empty() ? "the value there" : node.key;
+    if (node.kind == Node::Kind::list) {
+      fail(fmt::format("{} is a list (write {}[0] or {}[NAME])", what, what, what));
+    }
+    fail(fmt::format("{} is {}, not {}", what, described(node),
+                     next.in_brackets ? "a list" : "an object"));
+  }
+
+  static Node& member(Node& object, const std::string& name) {
+    if (Node* found = object.member(name)) return *found;
+    Node& added = object.children.emplace_back();
+    added.key = name;
+    return added;
+  }
+
+  Node& element(Node& list, const std::string& text) const {
+    const bool number = text.find_first_not_of("0123456789") == text.npos;
+    if (!number) return named_element(list, text);
+    std::size_t at = list.children.size() + 1;
+    std::from_chars(text.data(), text.data() + text.size(), at);
+    if (at < list.children.size()) return list.children[at];
+    if (at > list.children.size()) {
+      fail(fmt::format("[{}] is past the end (counted from 0, there are {})", text,
+                       list.children.size()));
+    }
+    return list.children.emplace_back();
+  }
+
+  Node& named_element(Node& list, const std::string& name) const {
+    std::vector<std::string_view> names;
+    for (Node& child : list.children) {
+      const Node* own = child.member("name");
+      if (own == nullptr || own->kind != Node::Kind::string) continue;
+      if (own->text == name) return child;
+      names.push_back(own->text);
+    }
+    if (names.empty()) fail(fmt::format("nothing in the list is called {}", in_quotes(name)));
+    const std::string_view likely = near_miss(name, names);
+    const std::string hint = likely.empty() ? "" : fmt::format("; did you mean {}?", likely);
+    fail(fmt::format("nothing in the list is called {} (there are {}{})", in_quotes(name),
+                     fmt::join(names, ", "), hint));
+  }
+
+  /// A load has one schedule, so giving another is an exchange, not a second one.
+  static void drop_rival_schedules(Node& object, const Step& step) {
+    constexpr std::string_view kSchedules[] = {"always", "per_day", "runs", "from_water"};
+    const auto is_schedule = [&](std::string_view name) {
+      return std::find(std::begin(kSchedules), std::end(kSchedules), name) != std::end(kSchedules);
+    };
+    if (step.in_brackets || !is_schedule(step.text)) return;
+    std::erase_if(object.children, [&](const Node& child) {
+      const bool rival = is_schedule(child.key) && child.key != step.text;
+      return rival || (child.key == "when" && step.text != "per_day");
+    });
+  }
+
+  [[nodiscard]] Node parsed_value() const {
+    Node text;
+    text.kind = Node::Kind::string;
+    text.text = setting_.value;
+    try {
+      Node value = parse_json(setting_.value);
+      return value.kind == Node::Kind::null ? text : value;
+    } catch (const JsonError&) {
+      return text;  // `400mA`, as a person types it
+    }
+  }
+
+  void mark(Node& node) const {
+    node.setting = index_;
+    for (Node& child : node.children) mark(child);
+  }
+
+  const Setting& setting_;
+  int index_;
+};
+
+}  // namespace
+
+Setting split_setting(std::string_view text) {
+  const std::size_t at = text.find('=');
+  if (at == text.npos || at == 0) {
+    throw InputError("", fmt::format("{} is not PATH=VALUE (such as battery.capacity='12 Ah')",
+                                     in_quotes(text)));
+  }
+  return {std::string(text.substr(0, at)), std::string(text.substr(at + 1))};
+}
+
+void apply_setting(Node& root, const Setting& setting, int index) {
+  Applier(setting, index).apply(root);
+}
+
+}  // namespace amptally::io

@@ -1,0 +1,84 @@
+#include "io/site_reader.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
+
+#include "io/json_text.hpp"
+#include "io/object_reader.hpp"
+#include "io/read_parts.hpp"
+
+namespace amptally::io {
+
+namespace {
+
+void read_root(Reading& reading, const Node& node) {
+  ObjectReader root(reading, node, "");
+  (void)root.choice("format");
+  reading.site.name = root.text("name");
+  read_place(reading, root);
+  read_panel(reading, root);
+  read_regulator(reading, root);
+  read_battery(reading, root);
+  read_water(reading, root);
+  read_loads(reading, root);
+  read_wiring(reading, root);
+  read_aim(reading, root);
+  if (reading.site.name.empty()) reading.site.name = reading.site.place.name;
+}
+
+void apply_settings(Reading& reading, Node& root) {
+  for (std::size_t i = 0; i < reading.settings.size(); ++i) {
+    try {
+      apply_setting(root, reading.settings[i], static_cast<int>(i));
+    } catch (const InputError& error) {
+      Node at;
+      at.setting = static_cast<int>(i);
+      reading.problem(at, {}, error.field(), error.message());
+    }
+  }
+}
+
+void read_text(Reading& reading, std::string_view text) {
+  Node root;
+  try {
+    root = parse_json(text);
+  } catch (const JsonError& error) {
+    reading.problem(root, error.position(), "", error.what());
+    return;
+  }
+  if (root.kind != Node::Kind::object) {
+    reading.problem(root, root.position, "",
+                    fmt::format("a site file is an object {{...}}, not {}", described(root)));
+    return;
+  }
+  apply_settings(reading, root);
+  read_root(reading, root);
+}
+
+}  // namespace
+
+std::string to_text(const Problem& problem) {
+  std::string out = problem.file;
+  if (problem.line > 0) out += fmt::format(":{}:{}", problem.line, problem.column);
+  if (!problem.field.empty()) out += ": " + problem.field;
+  return out + ": " + problem.message;
+}
+
+ReadResult read_site(std::string_view text, const std::string& file_name,
+                     std::span<const Setting> settings) {
+  Reading reading{file_name, settings, {}, {}};
+  read_text(reading, text);
+  std::stable_sort(reading.problems.begin(), reading.problems.end(),
+                   [](const Problem& a, const Problem& b) {
+                     return std::tie(a.line, a.column) < std::tie(b.line, b.column);
+                   });
+  ReadResult result{std::nullopt, std::move(reading.problems)};
+  if (result.problems.empty()) result.site = std::move(reading.site);
+  return result;
+}
+
+}  // namespace amptally::io
