@@ -69,7 +69,9 @@ struct Quantity {
 [[nodiscard]] double awg_section_mm2(int gauge);
 
 /// The word of `candidates` closest to `word` by edit distance (insert, delete, replace, swap of
-/// neighbours), ignoring case; empty when none is close enough to be a likely slip.
+/// neighbours), ignoring case; empty when none is close enough to be a likely slip. A word cut
+/// short
+/// ("cap" for "capacity") counts as one slip.
 [[nodiscard]] std::string_view near_miss(std::string_view word,
                                          std::span<const std::string_view> candidates);
 

@@ -486,6 +486,13 @@ std::size_t slips_allowed(std::size_t length) {
   return length <= 8 ? 2 : 3;
 }
 
+/// Whether `word`, of three letters or more, is how `candidate` begins: "cap" for "capacity".
+bool abbreviates(std::string_view word, std::string_view candidate) {
+  if (word.size() < 3 || word.size() >= candidate.size()) return false;
+  return std::equal(word.begin(), word.end(), candidate.begin(),
+                    [](char a, char b) { return lower(a) == lower(b); });
+}
+
 /// Optimal string alignment distance, ignoring ASCII case.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> before(b.size() + 1);
@@ -537,8 +544,9 @@ std::string_view near_miss(std::string_view word, std::span<const std::string_vi
   for (const std::string_view candidate : candidates) {
     const std::size_t longer = std::max(word.size(), candidate.size());
     const std::size_t shorter = std::min(word.size(), candidate.size());
-    if (shorter == 0 || longer - shorter >= fewest) continue;
-    const std::size_t slips = edit_distance(word, candidate);
+    const bool cut_short = abbreviates(word, candidate);
+    if (shorter == 0 || (longer - shorter >= fewest && !cut_short)) continue;
+    const std::size_t slips = cut_short ? 1 : edit_distance(word, candidate);
     // Every letter replaced is no resemblance.
     if (slips < fewest && slips < longer) {
       fewest = slips;

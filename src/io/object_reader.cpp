@@ -92,6 +92,7 @@ void ObjectReader::check_names() {
 
 void ObjectReader::note_unknown(const Node& member, std::span<const std::string_view> known) {
   const std::string_view likely = near_miss(member.key, known);
+  if (!likely.empty()) misspelled_.push_back(likely);
   std::vector<std::string_view> listed(known.begin(), known.end());
   std::erase(listed, "notes");
   const std::string hint = likely.empty()
@@ -132,7 +133,9 @@ void ObjectReader::wrong_type(const Node& node, const Field& field, const std::s
 
 const Node* ObjectReader::get(std::string_view name) {
   const Node* node = node_.member(name);
-  if (node == nullptr && field(name).required) {
+  const bool misspelled =
+      std::find(misspelled_.begin(), misspelled_.end(), name) != misspelled_.end();
+  if (node == nullptr && field(name).required && !misspelled) {
     problem(name, fmt::format("is missing ({} is needed)", expected_text(field(name))));
   }
   return node;
@@ -232,7 +235,7 @@ int ObjectReader::integer_or(std::string_view name, int fallback) {
   const Field& integer = field(name);
   const bool plain = integer.limits.front().dimension == Dimension::number;
   if (plain && node->kind != Node::Kind::number) {
-    wrong_type(*node, integer, path_of(name));
+    problem(name, fmt::format("{} is not a whole number (without quotes)", described(*node)));
     return fallback;
   }
   const std::optional<Quantity> given = read_quantity(*node, integer, path_of(name));

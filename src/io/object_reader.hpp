@@ -86,6 +86,7 @@ class ObjectReader {
   const Node& node_;
   std::string path_;
   std::string pattern_;
+  std::vector<std::string_view> misspelled_;  ///< what unknown names were likely meant to be
 };
 
 }  // namespace amptally::io

@@ -93,8 +93,10 @@ void say_shipped(Reading& reading, const ClimateMatch& match) {
                                 ? ""
                                 : fmt::format("; a month's sun there is good to about {:.0f} %",
                                               100 * origin.uncertainty_share);
-  reading.assume(fmt::format("Monthly {} from the shipped table: {}, {:.0f} km away{}.", what,
-                             row_text(match.row), match.distance_km, rough));
+  const std::string away =
+      match.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", match.distance_km);
+  reading.assume(fmt::format("Monthly {} from the shipped table: {}{}{}.", what,
+                             row_text(match.row), away, rough));
 }
 
 void read_climate(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
@@ -135,7 +137,7 @@ void read_place(Reading& reading, ObjectReader& root) {
   place.albedo = in->value_or("albedo", place.albedo);
   place.record_low_c = in->value("record_low");
   const std::optional<double> offset = in->value("utc_offset");
-  place.utc_offset_h = offset.value_or(std::round(place.longitude_deg / 15));
+  place.utc_offset_h = offset.value_or(std::round(place.longitude_deg / 15) + 0.0);  // no -0
   if (match && !in->has("utc_offset")) {
     reading.assume(
         fmt::format("Clock taken as UTC {:+g} h, from the longitude.", place.utc_offset_h));
