@@ -90,7 +90,8 @@ struct BatteryType {
 /// State of charge, 0..1, at which a discharging battery shows `bank_v` volts.
 ///
 /// Lead-acid: V/cell = 2.085 - 0.12 (1 - S) - (I/C10)(4/(1 + I^1.3) + 0.27/S^1.5 + 0.02), Copetti,
-/// Lorenzo & Chenlo 1993 at 25 deg C (coefficients from memory). Lithium: the resting curve.
+/// Lorenzo & Chenlo 1993 at 25 deg C (coefficients from memory; I scaled to a battery of 100 Ah).
+/// Lithium: the resting curve.
 /// @param bank_v     V of the whole bank
 /// @param current_a  discharge current of the whole bank, A; >= 0
 [[nodiscard]] double state_of_charge_discharging(const Battery& battery, double bank_v,

@@ -55,8 +55,8 @@ struct Place {
   Monthly air_temp_c;                 ///< monthly mean, deg C
   Monthly rain_mm{};                  ///< mm a month
   double elevation_m = 0;
-  double utc_offset_h = 0;             ///< clock time minus UTC, no summer time
-  double albedo = 0.2;                 ///< share of sun the ground reflects, 0..1
+  double utc_offset_h = 0;                  ///< clock time minus UTC, no summer time
+  double albedo = 0.2;                      ///< share of sun the ground reflects, 0..1
   std::optional<double> record_low_c = {};  ///< coldest air ever, deg C
   ClimateOrigin climate = {};
 };
@@ -72,9 +72,9 @@ struct Obstacle {
 
 /// The solar panels, all of one sort, as their labels say (at 1000 W/m2 and 25 deg C cells).
 struct Panel {
-  double power_w;                                ///< rated power of each, W; >= 0
-  int count = 1;                                 ///< panels in all
-  int series = 1;                                ///< panels in a string; divides `count`
+  double power_w;                                     ///< rated power of each, W; >= 0
+  int count = 1;                                      ///< panels in all
+  int series = 1;                                     ///< panels in a string; divides `count`
   std::optional<double> vmp_v = {};                   ///< voltage at maximum power, each
   std::optional<double> imp_a = {};                   ///< current at maximum power, each
   std::optional<double> voc_v = {};                   ///< open-circuit voltage, each
@@ -100,7 +100,7 @@ struct Threshold {
 /// The charge regulator between panel, battery and loads.
 struct Regulator {
   RegulatorKind kind = RegulatorKind::pwm;
-  Draw standby = {};                    ///< what it takes itself, day and night
+  Draw standby = {};               ///< what it takes itself, day and night
   double efficiency_share = 0.95;  ///< of an mppt converter, 0..1
   std::optional<double> max_current_a = {};
   std::optional<double> max_panel_voltage_v = {};
@@ -125,9 +125,9 @@ struct Battery {
   double rated_hours = 20;  ///< discharge time the printed capacity belongs to, h
   int parallel = 1;
   int series = 1;
-  double floor_share;                          ///< deepest discharge allowed, 0..1
-  double health_share = 1;                     ///< share of the printed capacity left, 0..1
-  double start_share = 1;                      ///< state of charge when the first year starts, 0..1
+  double floor_share;       ///< deepest discharge allowed, 0..1
+  double health_share = 1;  ///< share of the printed capacity left, 0..1
+  double start_share = 1;   ///< state of charge when the first year starts, 0..1
   std::optional<double> max_charge_current_a = {};  ///< of the whole bank
   std::optional<double> peukert = {};               ///< exponent, 1..2
   std::optional<double> self_discharge_pct_month = {};
@@ -173,8 +173,8 @@ struct Load {
   int count = 1;
   std::variant<AlwaysOn, PerDay, Runs, FromWater> schedule;
   MonthSet months = MonthSet().set();
-  int every_days = 1;        ///< runs on day 1 of the year and every so many days after
-  double start_factor = 1;   ///< inrush current over running current
+  int every_days = 1;             ///< runs on day 1 of the year and every so many days after
+  double start_factor = 1;        ///< inrush current over running current
   std::optional<Draw> idle = {};  ///< each, while off
 };
 

@@ -115,9 +115,18 @@ struct YearRun {
   Ledger ledger;
 };
 
+void add(Ledger& to, const Ledger& day) {
+  to.charge_ah += day.charge_ah;
+  to.turned_away_ah += day.turned_away_ah;
+  to.charging_loss_ah += day.charging_loss_ah;
+  to.self_discharge_ah += day.self_discharge_ah;
+  to.served_ah += day.served_ah;
+}
+
 DayBalance run_day(const Bank& bank, std::size_t d, const SunYear& sun, const ChargeOffer& offer,
                    const LoadProfile& loads, State& state, Ledger& ledger) {
   DayBalance day;
+  Ledger books;  // day by day, so that small sums are not rounded into large ones
   day.sun_horizontal_kwh_m2 = sun.days[d].sun_horizontal_kwh_m2;
   day.sun_panel_kwh_m2 = sun.plane_kwh_m2[d];
   const double available_ah = bank.available_ah[d];
@@ -128,16 +137,17 @@ DayBalance run_day(const Bank& bank, std::size_t d, const SunYear& sun, const Ch
     day.charge_ah += offer.current_a[h];
     day.use_ah += loads.asked_ah[h] + bank.standby_ah;
     day.shortfall_ah += flow.short_ah;
-    ledger.turned_away_ah += flow.turned_away_ah;
-    ledger.charging_loss_ah += flow.charging_loss_ah;
-    ledger.self_discharge_ah += flow.self_discharge_ah;
-    ledger.served_ah += flow.served_ah;
+    books.turned_away_ah += flow.turned_away_ah;
+    books.charging_loss_ah += flow.charging_loss_ah;
+    books.self_discharge_ah += flow.self_discharge_ah;
+    books.served_ah += flow.served_ah;
     const double soc = state_of_charge(state.taken_ah, available_ah);
     day.state_of_charge_min = std::min(day.state_of_charge_min, soc);
     day.state_of_charge_max = std::max(day.state_of_charge_max, soc);
     day.state_of_charge_end = soc;
   }
-  ledger.charge_ah += day.charge_ah;
+  books.charge_ah = day.charge_ah;
+  add(ledger, books);
   return day;
 }
 

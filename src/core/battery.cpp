@@ -18,13 +18,13 @@ double gassing_slope(double current_over_i10) {
 }
 
 // Lead-acid volts per cell while discharging at 25 deg C: Copetti, Lorenzo & Chenlo 1993, from
-// memory. The paper's 4/(1 + I^1.3) takes I in A; here I/I10 keeps it the same for any size.
-double discharging_cell_v(double state_of_charge, double current_over_c10,
-                          double current_over_i10) {
+// memory. The paper's 4/(1 + I^1.3) takes I in A and was measured on batteries of some 100 Ah; here
+// the current is scaled to 100 Ah, so that batteries of any size follow one curve.
+double discharging_cell_v(double state_of_charge, double current_over_c10) {
   const double s = state_of_charge;
+  const double scaled_a = 100 * current_over_c10;
   return 2.085 - 0.12 * (1 - s) -
-         current_over_c10 *
-             (4 / (1 + std::pow(current_over_i10, 1.3)) + 0.27 / std::pow(s, 1.5) + 0.02);
+         current_over_c10 * (4 / (1 + std::pow(scaled_a, 1.3)) + 0.27 / std::pow(s, 1.5) + 0.02);
 }
 
 // State of charge at which a rising resting curve reaches `cell_v`.
@@ -116,8 +116,7 @@ double state_of_charge_discharging(const Battery& battery, double bank_v, double
   double high = 1;
   for (int i = 0; i < 60; ++i) {
     const double middle = (low + high) / 2;
-    const bool above =
-        discharging_cell_v(middle, current_a / (10 * i10), current_a / i10) >= cell_v;
+    const bool above = discharging_cell_v(middle, current_a / (10 * i10)) >= cell_v;
     (above ? high : low) = middle;
   }
   return high;

@@ -1,0 +1,118 @@
+#include "amptally/battery.hpp"
+
+#include <cmath>
+
+#include "amptally/regulator.hpp"
+
+#include "catch.hpp"
+#include "sites.hpp"
+
+using namespace amptally;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+TEST_CASE("a step of charging follows the efficiency all the way", "[battery]") {
+  // Second method: the same differential equation in ten thousand small steps.
+  for (const double missing : {0.9, 0.3, 0.05, 0.001}) {
+    for (const double offered : {0.001, 0.02, 0.1, 0.4}) {
+      const double current =
+          offered * 10;  // over I10, as if C10 were the capacity and the step 1 h
+      constexpr int kSteps = 10000;
+      double x = missing;
+      for (int i = 0; i < kSteps; ++i) {
+        x -= offered / kSteps * copetti_charge_efficiency(1 - x, current);
+      }
+      CAPTURE(missing, offered);
+      CHECK_THAT(stored_share(missing, offered, current), WithinAbs(missing - x, 2e-5));
+    }
+  }
+}
+
+TEST_CASE("storing is bounded and rises with what is offered and missing", "[battery][property]") {
+  testing::Dice dice(3);
+  for (int i = 0; i < 20000; ++i) {
+    const double missing = dice.between(0, 1);
+    const double offered = std::pow(10, dice.between(-9, 1));
+    const double current = dice.between(0, 20);
+    const double stored = stored_share(missing, offered, current);
+    REQUIRE(stored >= 0);
+    REQUIRE(stored <= missing);
+    REQUIRE(stored <= offered);
+    REQUIRE(stored <= stored_share(missing, offered * 1.01, current) + 1e-15);
+    REQUIRE(stored <= stored_share(std::min(1.0, missing * 1.01), offered, current) + 1e-15);
+  }
+  CHECK(stored_share(0, 0.1, 1) == 0);
+  CHECK(stored_share(0.5, 0, 0) == 0);
+}
+
+TEST_CASE("cells and charging voltage", "[battery]") {
+  const auto battery = [](BatteryKind kind, double volts, int series) {
+    return Battery{
+        .kind = kind, .voltage_v = volts, .capacity_ah = 10, .series = series, .floor_share = 0.5};
+  };
+  CHECK(bank_cells(battery(BatteryKind::agm, 12, 1)) == 6);
+  CHECK(bank_cells(battery(BatteryKind::agm, 12, 2)) == 12);
+  CHECK(bank_cells(battery(BatteryKind::flooded, 6, 2)) == 6);
+  CHECK(bank_cells(battery(BatteryKind::lifepo4, 12.8, 1)) == 4);
+  CHECK(bank_cells(battery(BatteryKind::lifepo4, 12, 1)) == 4);
+  CHECK(bank_cells(battery(BatteryKind::lifepo4, 25.6, 1)) == 8);
+  CHECK_THAT(charging_voltage_v(battery(BatteryKind::agm, 12, 1)), WithinAbs(13.2, 1e-9));
+}
+
+TEST_CASE("the cold takes capacity, more the colder, down to nothing", "[battery][property]") {
+  for (const BatteryType& type : battery_types()) {
+    double last = -1;
+    for (double t = -60; t <= 60; t += 0.5) {
+      const double f = temperature_factor(type, t);
+      REQUIRE(f >= 0);
+      REQUIRE(f <= 1);
+      REQUIRE(f >= last);
+      last = f;
+    }
+    CHECK(temperature_factor(type, 27) == 1);
+  }
+}
+
+TEST_CASE("cutoff and reconnect become states of charge", "[regulator]") {
+  Site site = testing::plain_site();
+  CHECK(load_switch(site, 1).cutoff == 0);
+  site.regulator.cutoff = {0.4, Threshold::Unit::state_of_charge};
+  CHECK_THAT(load_switch(site, 1).reconnect, WithinAbs(0.6, 1e-12));
+  site.regulator.reconnect = {0.55, Threshold::Unit::state_of_charge};
+  CHECK(load_switch(site, 1).reconnect == 0.55);
+
+  // The same volts are met at a higher charge when more is drawn.
+  site.regulator.cutoff = {11.5, Threshold::Unit::volts};
+  const double light = load_switch(site, 0.2).cutoff;
+  const double heavy = load_switch(site, 5).cutoff;
+  CHECK(light >= 0);
+  CHECK(heavy > light);
+  CHECK(heavy < 1);
+  site.regulator.reconnect = {12.6, Threshold::Unit::volts};
+  CHECK_THAT(load_switch(site, 0.2).reconnect, WithinAbs((12.6 / 6 - 2) / 0.16, 1e-9));
+}
+
+TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
+  Site site = testing::plain_site();
+  site.battery = {
+      .kind = BatteryKind::lifepo4, .voltage_v = 12.8, .capacity_ah = 50, .floor_share = 0.8};
+  site.regulator.cutoff = {12.8, Threshold::Unit::volts};
+  CHECK_THAT(load_switch(site, 1).cutoff, WithinAbs(0.1, 1e-9));
+}
+
+TEST_CASE("the regulator's current limit holds, and counts what it refuses", "[regulator]") {
+  Site site = testing::plain_site();
+  const SunYear year = mean_sun_year(site.place, panel_plane(site));
+  const ChargeOffer free = charge_offer(site, year);
+  site.regulator.max_current_a = 2;
+  const ChargeOffer held = charge_offer(site, year);
+  double sum_free = 0;
+  double sum_held = 0;
+  for (std::size_t h = 0; h < kHoursPerYear; ++h) {
+    REQUIRE(held.current_a[h] <= 2);
+    sum_free += free.current_a[h];
+    sum_held += held.current_a[h];
+  }
+  CHECK(held.clipped_ah > 0);
+  CHECK_THAT(sum_held + held.clipped_ah, WithinRel(sum_free, 1e-12));
+}

@@ -1,0 +1,219 @@
+#include "amptally/findings.hpp"
+
+#include <algorithm>
+
+#include "catch.hpp"
+#include "sites.hpp"
+
+using namespace amptally;
+
+namespace {
+
+const Finding* about(const std::vector<Finding>& findings, std::string_view topic) {
+  const auto found = std::find_if(findings.begin(), findings.end(),
+                                  [&](const Finding& f) { return f.topic == topic; });
+  return found == findings.end() ? nullptr : &*found;
+}
+
+std::vector<Finding> findings_of(const Site& site) {
+  return find_all(site, simulate_mean_year(site));
+}
+
+bool says(const Finding* finding, std::string_view part) {
+  return finding && finding->text.find(part) != std::string::npos;
+}
+
+// Enough of everything and nothing to remark on but the cautions.
+Site sound_site() {
+  Site site = testing::plain_site();
+  site.panel.vmp_v = 18;
+  site.panel.voc_v = 22;
+  site.regulator.cutoff = {0.5, Threshold::Unit::state_of_charge};
+  site.place.record_low_c = 5;
+  site.loads = {testing::always(0.1)};
+  return site;
+}
+
+}  // namespace
+
+TEST_CASE("a sound site is only cautioned", "[findings]") {
+  for (const Finding& finding : findings_of(sound_site())) {
+    CAPTURE(finding.topic, finding.text);
+    CHECK(finding.level == FindingLevel::note);
+  }
+  const auto findings = findings_of(sound_site());
+  CHECK(about(findings, "short circuit and fuse"));
+  CHECK(about(findings, "water near electrics"));
+  CHECK(about(findings, "battery gas and acid"));
+}
+
+TEST_CASE("every finding has a level's order, a topic, a figure or reason, and a source",
+          "[findings][property]") {
+  for (std::uint64_t seed = 1; seed <= 150; ++seed) {
+    const auto findings = findings_of(testing::random_site(seed));
+    CHECK(std::is_sorted(findings.begin(), findings.end(),
+                         [](const Finding& a, const Finding& b) { return a.level < b.level; }));
+    for (const Finding& finding : findings) {
+      CAPTURE(seed, finding.topic, finding.text);
+      REQUIRE_FALSE(finding.topic.empty());
+      REQUIRE(finding.text.size() > 40);
+      REQUIRE(finding.text.back() == '.');
+      REQUIRE_FALSE(finding.source.empty());
+      REQUIRE(finding.text.find("nan") == std::string::npos);
+      REQUIRE(finding.text.find("inf ") == std::string::npos);
+    }
+  }
+}
+
+TEST_CASE("standby above the loads", "[findings]") {
+  Site site = sound_site();
+  site.regulator.standby.value = 0.15;
+  CHECK(says(about(findings_of(site), "standby draw"), "3.60 Ah"));
+  site.regulator.standby.value = 0.05;
+  CHECK_FALSE(about(findings_of(site), "standby draw"));
+}
+
+TEST_CASE("a high-voltage panel behind a pwm regulator", "[findings]") {
+  Site site = sound_site();
+  site.panel.vmp_v = 31;
+  site.panel.voc_v = 38;
+  CHECK(says(about(findings_of(site), "panel voltage wasted"), "mppt"));
+  site.regulator.kind = RegulatorKind::mppt;
+  CHECK_FALSE(about(findings_of(site), "panel voltage wasted"));
+}
+
+TEST_CASE("printed amp-hours belong to a rate", "[findings]") {
+  Site site = sound_site();
+  site.loads[0].schedule = Runs{{{.at_min = 600, .for_minutes = 10}}};
+  site.loads[0].draw.value = 8;
+  CHECK(says(about(findings_of(site), "printed amp-hours"), "20-hour"));
+  site.loads[0].draw.value = 0.3;
+  CHECK_FALSE(about(findings_of(site), "printed amp-hours"));
+}
+
+TEST_CASE("more charge current than the battery takes", "[findings]") {
+  Site site = sound_site();
+  site.battery.capacity_ah = 7;
+  CHECK(says(about(findings_of(site), "charge current"), "2.1 A"));
+  site.battery.max_charge_current_a = 10;
+  CHECK_FALSE(about(findings_of(site), "charge current"));
+}
+
+TEST_CASE("cold open-circuit voltage above the regulator's limit", "[findings]") {
+  Site site = sound_site();
+  site.place.record_low_c = -10;
+  site.regulator.max_panel_voltage_v = 25;
+  const auto findings = findings_of(site);
+  const Finding* finding = about(findings, "cold panel voltage");
+  REQUIRE(finding);
+  CHECK(finding->level == FindingLevel::danger);
+  CHECK(says(finding, "25.1 V"));  // 22 V x 1.14, NEC 2014 Table 690.7
+  site.regulator.max_panel_voltage_v = 50;
+  CHECK_FALSE(about(findings_of(site), "cold panel voltage"));
+}
+
+TEST_CASE("panel current above the regulator's", "[findings]") {
+  Site site = sound_site();
+  site.panel.imp_a = 5.6;
+  site.panel.isc_a = 6;
+  site.regulator.max_current_a = 5;
+  auto findings = findings_of(site);
+  REQUIRE(about(findings, "panel current above regulator"));
+  CHECK(about(findings, "panel current above regulator")->level == FindingLevel::danger);
+  site.regulator.max_current_a = 7;
+  findings = findings_of(site);
+  REQUIRE(about(findings, "panel current above regulator"));
+  CHECK(about(findings, "panel current above regulator")->level == FindingLevel::warning);
+  site.regulator.max_current_a = 7.5;
+  CHECK_FALSE(about(findings_of(site), "panel current above regulator"));
+}
+
+TEST_CASE("an mppt regulator that is too small loses amp-hours", "[findings]") {
+  Site site = sound_site();
+  site.regulator.kind = RegulatorKind::mppt;
+  site.regulator.max_current_a = 2;
+  CHECK(says(about(findings_of(site), "regulator current limit"), "Ah a year"));
+}
+
+TEST_CASE("the floor passed", "[findings]") {
+  Site site = sound_site();
+  site.regulator.cutoff.reset();
+  site.panel.power_w = 8;
+  site.loads = {testing::always(0.3)};
+  auto findings = findings_of(site);
+  CHECK(says(about(findings, "floor passed"), "sulphates"));
+  CHECK(about(findings, "no cutoff"));
+}
+
+TEST_CASE("lithium and frost", "[findings]") {
+  Site site = sound_site();
+  site.battery.kind = BatteryKind::lifepo4;
+  site.place.air_temp_c.fill(-3);
+  auto findings = findings_of(site);
+  REQUIRE(about(findings, "lithium below freezing"));
+  CHECK(about(findings, "lithium below freezing")->level == FindingLevel::danger);
+  site.place.air_temp_c.fill(20);
+  site.place.record_low_c = 4;
+  CHECK_FALSE(about(findings_of(site), "lithium below freezing"));
+  site.place.record_low_c = -6;  // a mean year without frost still has a record
+  CHECK(says(about(findings_of(site), "lithium below freezing"), "-6"));
+}
+
+TEST_CASE("a hot panel below the battery's voltage", "[findings]") {
+  Site site = sound_site();
+  site.panel.vmp_v = 15;
+  site.panel.voc_v = 18.5;
+  site.place.air_temp_c.fill(35);
+  CHECK(about(findings_of(site), "hot panel below battery voltage"));
+  CHECK_FALSE(about(findings_of(sound_site()), "hot panel below battery voltage"));
+}
+
+TEST_CASE("a panel wired straight to the battery", "[findings]") {
+  Site site = sound_site();
+  site.regulator = {.kind = RegulatorKind::none};
+  const auto findings = findings_of(site);
+  REQUIRE(about(findings, "no regulator"));
+  CHECK(about(findings, "no regulator")->level == FindingLevel::danger);
+}
+
+TEST_CASE("a cutoff that lets the battery below its floor", "[findings]") {
+  Site site = sound_site();
+  site.regulator.cutoff = {0.2, Threshold::Unit::state_of_charge};
+  CHECK(about(findings_of(site), "cutoff below the floor"));
+}
+
+TEST_CASE("acid freezes in an empty battery", "[findings]") {
+  Site site = sound_site();
+  site.regulator.cutoff.reset();
+  site.panel.power_w = 5;
+  site.loads = {testing::always(0.3)};
+  site.place.record_low_c = -12;
+  CHECK(about(findings_of(site), "acid can freeze"));
+  site.place.record_low_c = 0;
+  CHECK_FALSE(about(findings_of(site), "acid can freeze"));
+}
+
+TEST_CASE("a margin thinner than the sun figures are sure", "[findings]") {
+  Site site = sound_site();
+  site.place.climate.own_sun = false;
+  site.place.climate.uncertainty_share = 0.10;
+  const double charge_ah_day = simulate_mean_year(site).balance.months[11].charge_ah_day;
+  site.loads = {testing::always(charge_ah_day / 24 / 1.05)};
+  CHECK(about(findings_of(site), "thin margin"));
+  site.loads = {testing::always(charge_ah_day / 24 / 2)};
+  CHECK_FALSE(about(findings_of(site), "thin margin"));
+}
+
+TEST_CASE("a lithium cutoff in volts says little", "[findings]") {
+  Site site = sound_site();
+  site.battery.kind = BatteryKind::lifepo4;
+  site.battery.voltage_v = 12.8;
+  site.regulator.cutoff = {12.9, Threshold::Unit::volts};
+  CHECK(about(findings_of(site), "cutoff in volts"));
+}
+
+TEST_CASE("shade worth saying", "[findings]") {
+  Site site = sound_site();
+  site.panel.shade = {{.azimuth_from_deg = 0, .azimuth_to_deg = 360, .elevation_deg = 25}};
+  CHECK(says(about(findings_of(site), "shade on the panel"), "%"));
+}
