@@ -7,7 +7,7 @@ namespace amptally::report {
 namespace {
 
 Table place_table(const std::vector<ListedPlace>& places) {
-  Table table{.columns = {{"Name for the site file", "", "id", Align::left},
+  Table table{.columns = {{"In the file", "", "id", Align::left},
                           {"Place", "", "name", Align::left},
                           {"Country", "", "country", Align::left},
                           {"Latitude", "°", "latitude_deg"},

@@ -1,0 +1,43 @@
+#include "report/check.hpp"
+
+#include "amptally/balance.hpp"
+#include "amptally/error.hpp"
+
+#include "cli/commands.hpp"
+#include "cli/site_input.hpp"
+
+namespace amptally::cli {
+namespace {
+
+/// What the reader cannot see: values each in range that the model has no year for.
+void check_together(const Site& site, report::Check& check) {
+  try {
+    check.assumptions = simulate_mean_year(site).balance.assumptions;
+  } catch (const InputError& error) {
+    check.problems.push_back(
+        {.file = check.file, .field = error.field(), .message = error.message()});
+  } catch (const ModelError& error) {
+    check.problems.push_back({.file = check.file, .field = "", .message = error.what()});
+  }
+}
+
+}  // namespace
+
+Outcome run_command(const CheckOptions& options, const Surroundings& around) {
+  const io::ReadResult read = read_site(options.site, around.in);
+  report::Check check{
+      .file = site_name(options.site), .problems = read.problems, .assumptions = {}, .rough = {}};
+  if (read.site) {
+    check.rough = read.site->rough;
+    check_together(*read.site, check);
+  }
+  const report::Look look = look_of(options.output, around.terminal);
+  if (look.format == report::Format::table && !check.problems.empty()) {
+    throw RefusedSite(check.problems);
+  }
+  return {.text = check_report(check, look),
+          .file = options.output.file,
+          .status = check.problems.empty() ? Status::done : Status::refused};
+}
+
+}  // namespace amptally::cli

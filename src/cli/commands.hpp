@@ -1,0 +1,39 @@
+#pragma once
+
+#include <iosfwd>
+#include <string>
+
+#include "cli/options.hpp"
+#include "cli/status.hpp"
+#include "cli/terminal.hpp"
+
+/// The commands, each in a file of its name: read, work out, report. They write nothing; `run`
+/// does, when all has gone well.
+namespace amptally::cli {
+
+/// What a command works with besides its options.
+struct Surroundings {
+  std::istream& in;
+  const Terminal& terminal;
+};
+
+/// What a command has to say.
+struct Outcome {
+  std::string text;       ///< the result
+  std::string file = {};  ///< where it goes; empty or "-": standard output
+  Status status = Status::done;
+};
+
+[[nodiscard]] Outcome run_command(const ShowText& shown, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const BudgetOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const SunOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const CheckOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const PlacesOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const ExplainOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const NewOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const SchemaOptions& options, const Surroundings& around);
+
+/// How a result is to look where it goes.
+[[nodiscard]] report::Look look_of(const OutputOptions& output, const Terminal& terminal);
+
+}  // namespace amptally::cli

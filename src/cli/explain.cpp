@@ -1,0 +1,23 @@
+#include "report/explain.hpp"
+
+#include <fmt/format.h>
+
+#include "cli/commands.hpp"
+
+namespace amptally::cli {
+
+Outcome run_command(const ExplainOptions& options, const Surroundings& around) {
+  const report::Look look = look_of(options.output, around.terminal);
+  if (options.path.empty()) {
+    return {.text = explain_report(io::all_fields(), look), .file = options.output.file};
+  }
+  const io::Field* const field = io::field_meant_by(options.path);
+  if (field == nullptr) {
+    const std::string_view near = io::near_miss_field(options.path);
+    throw UsageError(fmt::format("no field \"{}\"{}; amptally explain lists them all", options.path,
+                                 near.empty() ? "" : fmt::format(" (did you mean {}?)", near)));
+  }
+  return {.text = explain_report({field, 1}, look), .file = options.output.file};
+}
+
+}  // namespace amptally::cli

@@ -1,0 +1,20 @@
+#include <algorithm>
+
+#include "cli/commands.hpp"
+
+namespace amptally::cli {
+
+report::Look look_of(const OutputOptions& output, const Terminal& terminal) {
+  const bool goes_to_file = !output.file.empty() && output.file != "-";
+  const Terminal target = goes_to_file ? Terminal() : terminal;
+  report::Look look{.format = output.format, .quiet = output.quiet};
+  // Chosen: lines beyond 100 columns are hard to follow, below 40 a finding is a ribbon.
+  if (target.is_terminal)
+    look.width = static_cast<std::size_t>(std::clamp(target.columns, 40, 100));
+  look.utf8 = target.utf8;
+  look.colour = output.colour == ColourChoice::always ||
+                (output.colour == ColourChoice::automatic && target.wants_colour);
+  return look;
+}
+
+}  // namespace amptally::cli

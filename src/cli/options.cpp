@@ -1,0 +1,302 @@
+#include "cli/options.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <functional>
+#include <memory>
+#include <span>
+#include <string_view>
+#include <utility>
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <fmt/format.h>
+
+#include "amptally/quantity.hpp"
+#include "amptally/version.hpp"
+
+namespace amptally::cli {
+namespace {
+
+std::string hint(std::string_view word, std::span<const std::string_view> candidates) {
+  const std::string_view near = near_miss(word, candidates);
+  return near.empty() ? "" : fmt::format(" (did you mean {}?)", near);
+}
+
+/// What one of a few words stands for.
+template <typename T>
+T chosen(const char* option, const std::string& word,
+         std::initializer_list<std::pair<std::string_view, T>> choices) {
+  std::vector<std::string_view> words;
+  for (const auto& [name, value] : choices) {
+    if (name == word) return value;
+    words.push_back(name);
+  }
+  throw UsageError(fmt::format("{}: \"{}\" is not one of {}{}", option, word,
+                               fmt::join(words, ", "), hint(word, words)));
+}
+
+report::Format format_of(const std::string& word) {
+  using report::Format;
+  return chosen<Format>(
+      "--format", word,
+      {{"table", Format::table}, {"json", Format::json}, {"csv", Format::csv}, {"md", Format::md}});
+}
+
+ColourChoice colour_of(const std::string& word) {
+  return chosen<ColourChoice>("--color", word,
+                              {{"auto", ColourChoice::automatic},
+                               {"always", ColourChoice::always},
+                               {"never", ColourChoice::never}});
+}
+
+void check_weather(const std::string& word) {
+  if (word == "mean") return;
+  throw UsageError(fmt::format(
+      "--weather: \"{}\" is not in this version; it knows mean (each day its month's mean)", word));
+}
+
+std::string file_of(const char* option, const std::string& name) {
+  if (name.empty()) throw UsageError(fmt::format("{}: the name of the file is empty", option));
+  return name;
+}
+
+/// Degrees in a part of LAT,LON.
+double degrees_of(std::string_view text, double limit_deg, const char* name) {
+  double value_deg = 0;
+  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value_deg);
+  const bool is_read = fault == std::errc() && end == text.data() + text.size();
+  if (is_read && std::abs(value_deg) <= limit_deg) return value_deg;
+  throw UsageError(fmt::format("--near: {} \"{}\" is not a number in -{}..{} deg", name, text,
+                               limit_deg, limit_deg));
+}
+
+std::pair<double, double> point_of(std::string_view text) {
+  const std::size_t comma = text.find(',');
+  if (comma == std::string_view::npos || text.find(',', comma + 1) != std::string_view::npos) {
+    throw UsageError(fmt::format(
+        "--near: \"{}\" is not LAT,LON in degrees with decimal points, e.g. 43.36,-5.85", text));
+  }
+  return {degrees_of(text.substr(0, comma), 90, "latitude"),
+          degrees_of(text.substr(comma + 1), 180, "longitude")};
+}
+
+/// An option whose one value goes through `take`.
+CLI::Option* add_value(CLI::App& command, const char* name, const char* value_name,
+                       const char* help, const std::function<void(const std::string&)>& take) {
+  return command.add_option_function<std::string>(name, take, help)->option_text(value_name);
+}
+
+void add_file(CLI::App& command, std::string& file) {
+  add_value(command, "-o,--output", "FILE", "write the result to FILE, whole or not at all",
+            [&file](const std::string& name) { file = file_of("--output", name); });
+}
+
+void add_format(CLI::App& command, OutputOptions& output) {
+  add_value(command, "--format", "table|json|csv|md", "form of the result (table)",
+            [&output](const std::string& word) { output.format = format_of(word); });
+  add_file(command, output.file);
+}
+
+void add_look(CLI::App& command, OutputOptions& output, const char* quiet_help) {
+  command.add_flag("--quiet", output.quiet, quiet_help);
+  add_value(command, "--color", "auto|always|never", "colour the words that stand out (auto)",
+            [&output](const std::string& word) { output.colour = colour_of(word); });
+}
+
+void add_site(CLI::App& command, SiteOptions& site) {
+  add_value(command, "SITE", "", "site file; - reads standard input",
+            [&site](const std::string& name) { site.file = file_of("SITE", name); })
+      ->type_name("");
+  command.add_flag("--demo", site.demo, "use the built-in example instead of a file");
+  command.add_option("--set", site.settings, "change one field for this run; may be repeated")
+      ->option_text("PATH=VALUE")
+      ->allow_extra_args(false);
+}
+
+/// A command whose options land in an `Options` that becomes the result when it is chosen.
+template <typename Options>
+std::pair<CLI::App&, Options&> add_command(CLI::App& program, Command& result, const char* name,
+                                           const char* description, const char* examples) {
+  CLI::App* const command = program.add_subcommand(name, description);
+  const auto options = std::make_shared<Options>();
+  command->callback([&result, options] { result = *options; });
+  command->footer(std::string("Examples:\n") + examples);
+  return {*command, *options};
+}
+
+void add_budget(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<BudgetOptions>(
+      program, result, "budget", "Does the sun carry the draw here, month by month?",
+      "  amptally budget terrace.json\n"
+      "  amptally budget terrace.json --set battery.capacity='24 Ah' --quiet");
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_look(command, options.output, "print the verdict alone");
+  command.add_flag("--daily", options.daily, "all 365 days as well (csv: instead of the months)");
+  add_value(command, "--weather", "mean", "mean: each day has its month's mean sun (mean)",
+            check_weather);
+}
+
+void add_sun(CLI::App& program, Command& result) {
+  auto [command, options] =
+      add_command<SunOptions>(program, result, "sun", "How much sun does the panel get?",
+                              "  amptally sun terrace.json --tilts\n"
+                              "  amptally sun terrace.json --set panel.tilt='20 deg' --format csv");
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_look(command, options.output, "print the figures alone");
+  command.add_flag("--tilts", options.tilts, "compare tilts (csv: instead of the months)");
+}
+
+void add_check(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<CheckOptions>(
+      program, result, "check", "Is the site file right? Every mistake, with line and column",
+      "  amptally check terrace.json\n"
+      "  amptally check terrace.json --format json");
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_look(command, options.output, "print nothing when all is well");
+}
+
+void add_places(CLI::App& program, Command& result) {
+  auto [command, options] =
+      add_command<PlacesOptions>(program, result, "places", "Which places have monthly tables?",
+                                 "  amptally places port\n"
+                                 "  amptally places --near 43.4,-5.8");
+  PlacesOptions& places = options;
+  command
+      .add_option_function<std::vector<std::string>>(
+          "WORD",
+          [&places](const std::vector<std::string>& words) {
+            places.words = fmt::format("{}", fmt::join(words, " "));
+          },
+          "part of a place's name, or its country in two letters")
+      ->type_name("");
+  add_value(command, "--near", "LAT,LON", "the ten places nearest to a point, in degrees",
+            [&places](const std::string& text) { places.near = point_of(text); });
+  add_format(command, places.output);
+}
+
+void add_explain(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<ExplainOptions>(program, result, "explain",
+                                                        "What does a field of the site file mean?",
+                                                        "  amptally explain regulator.standby\n"
+                                                        "  amptally explain");
+  command.add_option("PATH", options.path, "the field; without it all are listed")->type_name("");
+  add_format(command, options.output);
+}
+
+void add_new(CLI::App& program, Command& result) {
+  auto [command, options] =
+      add_command<NewOptions>(program, result, "new", "A site file to start from",
+                              "  amptally new > site.json\n"
+                              "  amptally new --place Lisbon -o site.json");
+  NewOptions& starter = options;
+  add_value(command, "--place", "NAME", "a shipped place to start with (see amptally places)",
+            [&starter](const std::string& name) { starter.place = name; });
+  add_file(command, starter.file);
+}
+
+void add_schema(CLI::App& program, Command& result) {
+  auto [command, options] =
+      add_command<SchemaOptions>(program, result, "schema", "The JSON Schema of the site file",
+                                 "  amptally schema -o amptally-site.schema.json");
+  add_file(command, options.file);
+}
+
+using Adder = void (*)(CLI::App&, Command&);
+constexpr std::pair<std::string_view, Adder> kCommands[] = {
+    {"budget", add_budget},   {"sun", add_sun}, {"check", add_check},  {"places", add_places},
+    {"explain", add_explain}, {"new", add_new}, {"schema", add_schema}};
+
+std::vector<std::string_view> command_names() {
+  std::vector<std::string_view> names;
+  for (const auto& [name, add] : kCommands) names.push_back(name);
+  return names;
+}
+
+void check_first_word(int argc, const char* const* argv) {
+  if (argc < 2) throw UsageError("no command given; see amptally --help");
+  const std::string_view word = argv[1];
+  const std::vector<std::string_view> names = command_names();
+  if (std::find(names.begin(), names.end(), word) != names.end()) return;
+  if (word == "--help" || word == "-h" || word == "--version") return;
+  if (word.starts_with('-') && word.size() > 1) {
+    throw UsageError(
+        fmt::format("unknown option {}; the command comes first, see amptally --help", word));
+  }
+  throw UsageError(
+      fmt::format("unknown command \"{}\"{}; see amptally --help", word, hint(word, names)));
+}
+
+/// Why the words left over cannot be used.
+std::string leftover_message(const CLI::App& command) {
+  const std::vector<std::string> words = command.remaining();
+  if (words.empty()) return "too many words";
+  const std::string& word = words.front();
+  if (!word.starts_with('-')) return fmt::format("\"{}\" is one word too many", word);
+  std::vector<std::string> names;
+  for (const CLI::Option* option : command.get_options()) {
+    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+  }
+  const std::string given = word.substr(0, word.find('='));
+  const std::vector<std::string_view> candidates(names.begin(), names.end());
+  return fmt::format("unknown option {}{}", given, hint(given, candidates));
+}
+
+/// CLI11's complaint in our words: one line that names what was given.
+std::string plain_message(const CLI::ParseError& error, const CLI::App& command) {
+  const std::string what = error.what();
+  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr) return leftover_message(command);
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
+    const std::string name = what.substr(0, what.find(':'));
+    const bool is_missing = what.find("missing") != std::string::npos;
+    return name + (is_missing ? " needs a value" : " is given more than once");
+  }
+  return what.substr(0, what.find('\n'));
+}
+
+}  // namespace
+
+Command parse_options(int argc, const char* const* argv) {
+  check_first_word(argc, argv);
+  CLI::App program("Power budget of a small off-grid solar installation that waters plants.",
+                   "amptally");
+  program.get_formatter()->column_width(32);
+  program.get_formatter()->label("SUBCOMMAND", "COMMAND");
+  program.get_formatter()->label("Subcommands", "Commands");
+  program.set_help_flag("-h,--help", "print this help and stop");
+  program.set_version_flag("--version", fmt::format("amptally {}", kVersion),
+                           "print the version and stop");
+  program.footer(
+      "Start here:\n"
+      "  amptally budget --demo\n"
+      "  amptally new > site.json\n"
+      "amptally COMMAND --help lists the options of a command.");
+  program.require_subcommand(1);
+
+  Command result;
+  for (const auto& [name, add] : kCommands) add(program, result);
+  const bool is_command = argv[1][0] != '-';  // else --help or --version
+  const CLI::App& command = is_command ? *program.get_subcommand(argv[1]) : program;
+  std::string mistake;
+  try {
+    program.parse(argc, argv);
+    return result;
+  } catch (const CLI::CallForHelp&) {
+    return ShowText{command.help(is_command ? "amptally" : "")};
+  } catch (const CLI::CallForVersion& version) {
+    return ShowText{version.what() + std::string("\n")};
+  } catch (const CLI::ParseError& error) {
+    mistake = plain_message(error, command);
+  } catch (const UsageError& error) {
+    mistake = error.what();
+  }
+  throw UsageError(fmt::format("{}; see amptally {}--help", mistake,
+                               is_command ? command.get_name() + " " : ""));
+}
+
+}  // namespace amptally::cli

@@ -1,0 +1,86 @@
+#pragma once
+
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "report/look.hpp"
+
+/// The command line as plain structs.
+namespace amptally::cli {
+
+/// The command line cannot be used; `what()` is one line.
+class UsageError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+enum class ColourChoice { automatic, always, never };
+
+/// Which site to read, and what to change in it.
+struct SiteOptions {
+  std::string file;                   ///< "-": standard input; empty: none given
+  bool demo = false;                  ///< the built-in example instead of a file
+  std::vector<std::string> settings;  ///< PATH=VALUE, in the order given
+};
+
+struct OutputOptions {
+  std::string file;  ///< empty or "-": standard output
+  report::Format format = report::Format::table;
+  bool quiet = false;
+  ColourChoice colour = ColourChoice::automatic;
+};
+
+struct BudgetOptions {
+  SiteOptions site;
+  OutputOptions output;
+  bool daily = false;
+};
+
+struct SunOptions {
+  SiteOptions site;
+  OutputOptions output;
+  bool tilts = false;
+};
+
+struct CheckOptions {
+  SiteOptions site;
+  OutputOptions output;
+};
+
+struct PlacesOptions {
+  std::string words;                              ///< separated by blanks
+  std::optional<std::pair<double, double>> near;  ///< latitude, longitude, deg
+  OutputOptions output;
+};
+
+struct ExplainOptions {
+  std::string path;  ///< empty: all fields
+  OutputOptions output;
+};
+
+struct NewOptions {
+  std::string place;  ///< empty: the starter's own
+  std::string file;   ///< as in OutputOptions
+};
+
+struct SchemaOptions {
+  std::string file;  ///< as in OutputOptions
+};
+
+/// Help or the version: there is nothing to run.
+struct ShowText {
+  std::string text;
+};
+
+using Command = std::variant<ShowText, BudgetOptions, SunOptions, CheckOptions, PlacesOptions,
+                             ExplainOptions, NewOptions, SchemaOptions>;
+
+/// The command and options of a command line.
+/// @throws UsageError
+[[nodiscard]] Command parse_options(int argc, const char* const* argv);
+
+}  // namespace amptally::cli

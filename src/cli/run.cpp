@@ -1,0 +1,62 @@
+#include "cli/run.hpp"
+
+#include <exception>
+#include <new>
+#include <ostream>
+#include <string_view>
+
+#include "amptally/error.hpp"
+
+#include "cli/commands.hpp"
+#include "cli/output.hpp"
+#include "cli/site_input.hpp"
+#include "report/text.hpp"
+
+namespace amptally::cli {
+namespace {
+
+void tell(std::ostream& err, std::string_view message) {
+  err << "amptally: " << report::printable(message) << '\n';
+}
+
+Status run_and_write(int argc, const char* const* argv, const Surroundings& around,
+                     std::ostream& out) {
+  const Command command = parse_options(argc, argv);
+  const Outcome outcome =
+      std::visit([&around](const auto& options) { return run_command(options, around); }, command);
+  write_result(outcome.text, outcome.file, out);
+  return outcome.status;
+}
+
+Status guarded(int argc, const char* const* argv, const Surroundings& around, std::ostream& out,
+               std::ostream& err) {
+  try {
+    return run_and_write(argc, argv, around, out);
+  } catch (const RefusedSite& refused) {
+    for (const io::Problem& problem : refused.problems()) tell(err, to_text(problem));
+    return Status::refused;
+  } catch (const UsageError& error) {
+    tell(err, error.what());
+    return Status::refused;
+  } catch (const Error& error) {
+    tell(err, error.what());
+    return Status::refused;
+  } catch (const OutputError& error) {
+    if (!error.is_closed_pipe()) tell(err, error.what());
+    return Status::output_failed;
+  } catch (const std::bad_alloc&) {
+    tell(err, "out of memory");
+  } catch (const std::exception& error) {
+    tell(err, std::string("a fault of the program itself: ") + error.what());
+  }
+  return Status::internal;
+}
+
+}  // namespace
+
+int run(int argc, const char* const* argv, std::istream& in, std::ostream& out, std::ostream& err,
+        const Terminal& terminal) {
+  return static_cast<int>(guarded(argc, argv, {.in = in, .terminal = terminal}, out, err));
+}
+
+}  // namespace amptally::cli

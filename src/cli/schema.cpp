@@ -1,0 +1,11 @@
+#include "io/schema.hpp"
+
+#include "cli/commands.hpp"
+
+namespace amptally::cli {
+
+Outcome run_command(const SchemaOptions& options, const Surroundings&) {
+  return {.text = io::site_schema(), .file = options.file};
+}
+
+}  // namespace amptally::cli

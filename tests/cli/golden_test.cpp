@@ -1,0 +1,58 @@
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+#include "catch.hpp"
+#include "cli/program.hpp"
+
+namespace fs = std::filesystem;
+using namespace amptally::test;
+
+// Expected figures of our own (golden): they say that a number moved, not that it is right. Renew
+// them with AMPTALLY_UPDATE_GOLDEN=1 and read the difference before it is kept.
+
+namespace {
+
+std::string file_text(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+/// The first line in which two texts differ, for a message that can be read.
+std::string first_difference(const std::string& expected, const std::string& given) {
+  std::istringstream one(expected);
+  std::istringstream other(given);
+  std::string expected_line;
+  std::string given_line;
+  for (int line = 1;; ++line) {
+    const bool has_expected = static_cast<bool>(std::getline(one, expected_line));
+    const bool has_given = static_cast<bool>(std::getline(other, given_line));
+    if (!has_expected && !has_given) return "";
+    if (!has_expected) expected_line = "(the end)";
+    if (!has_given) given_line = "(the end)";
+    if (expected_line != given_line) {
+      return "line " + std::to_string(line) + ": expected " + expected_line + ", got " + given_line;
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the examples' results are those on record", "[cli][golden]") {
+  const fs::path source = AMPTALLY_SOURCE_DIR;
+  const bool update = std::getenv("AMPTALLY_UPDATE_GOLDEN") != nullptr;
+  for (const auto& entry : fs::directory_iterator(source / "examples")) {
+    const std::string site = file_text(entry.path());
+    if (entry.path().extension() != ".json" || !holds(site, "amptally-site/1")) continue;
+    for (const char* command : {"budget", "sun"}) {
+      for (const char* format : {"json", "csv"}) {
+        const std::string name = entry.path().stem().string() + "-" + command + "." + format;
+        const fs::path golden = source / "tests/cli/golden" / name;
+        const std::string given = ran({command, entry.path().string(), "--format", format}).out;
+        if (update) std::ofstream(golden, std::ios::binary) << given;
+        CAPTURE(name);
+        CHECK(first_difference(file_text(golden), given) == "");
+      }
+    }
+  }
+}
