@@ -2,9 +2,7 @@
 include(GNUInstallDirs)
 include(CMakePackageConfigHelpers)
 
-if(TARGET amptally_program)  # TEMPORARY
-  install(TARGETS amptally_program)
-endif()
+install(TARGETS amptally_program)
 install(TARGETS amptally EXPORT amptallyTargets FILE_SET HEADERS)
 
 set(amptally_cmake_dir ${CMAKE_INSTALL_LIBDIR}/cmake/amptally)
