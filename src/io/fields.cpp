@@ -170,19 +170,6 @@ std::string range_text(const Field& field) {
   return out;
 }
 
-std::string explanation(const Field& field) {
-  std::string out = fmt::format("{}\n  {}\n", field.path, field.meaning);
-  const auto line = [&](std::string_view title, std::string_view text) {
-    if (!text.empty()) out += fmt::format("  {:<9}{}\n", title, text);
-  };
-  line("write", expected_text(field));
-  line("allowed", range_text(field));
-  line("default", field.required ? "none: it is required" : field.fallback);
-  line("usual", field.usual);
-  line("source", field.source);
-  return out;
-}
-
 std::string markdown_table() {
   std::string out =
       "| field | write | allowed | default | meaning | usual |\n|---|---|---|---|---|---|\n";

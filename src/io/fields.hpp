@@ -78,9 +78,6 @@ struct Field {
 /// One of them: `above 0 and up to 100000 Ah`. A share is in per cent, unless `bare_share`.
 [[nodiscard]] std::string range_text(const Limits& limits, bool bare_share = false);
 
-/// Everything about a field, as `explain` prints it.
-[[nodiscard]] std::string explanation(const Field& field);
-
 /// The table of docs/site-file.md, in Markdown.
 [[nodiscard]] std::string markdown_table();
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <system_error>
 
 #include <fmt/format.h>
 
@@ -19,6 +20,13 @@ std::string lowered(std::string_view word) {
   std::string out(word);
   for (char& c : out) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   return out;
+}
+
+bool is_out_of_range(std::string_view word) {
+  double value = 0;
+  const char* end = word.data() + word.size();
+  const auto [stop, error] = std::from_chars(word.data(), end, value);
+  return stop == end && error == std::errc::result_out_of_range;
 }
 
 class Explainer {
@@ -159,7 +167,7 @@ class Explainer {
       why = " (no plus sign)";
     } else if (digits.starts_with('.') || word.ends_with('.') || word.find(".e") != word.npos) {
       why = " (a digit is needed on both sides of the point)";
-    } else if (lowered(word).find('e') != word.npos && is_digit(word.back())) {
+    } else if (is_out_of_range(word)) {
       return {position, fmt::format("{} is too large a number", in_quotes(word))};
     }
     return {position, fmt::format("{} is not a number{}", in_quotes(word), why)};

@@ -159,8 +159,13 @@ class Applier {
 }  // namespace
 
 Setting split_setting(std::string_view text) {
-  const std::size_t at = text.find('=');
-  if (at == text.npos || at == 0) {
+  // A name in brackets may hold a = of its own.
+  bool in_brackets = false;  // a name there may hold a = of its own
+  std::size_t at = 0;
+  for (; at < text.size() && (in_brackets || text[at] != '='); ++at) {
+    if (text[at] == '[' || text[at] == ']') in_brackets = text[at] == '[';
+  }
+  if (at == text.size() || at == 0) {
     throw InputError("", fmt::format("{} is not PATH=VALUE (such as battery.capacity='12 Ah')",
                                      in_quotes(text)));
   }

@@ -13,7 +13,7 @@ struct Setting {
   std::string value;
 };
 
-/// The two halves of `PATH=VALUE`, parted at the first =.
+/// The two halves of `PATH=VALUE`, parted at the first = outside brackets.
 ///
 /// @throws InputError if there is no = or nothing before it
 [[nodiscard]] Setting split_setting(std::string_view text);
