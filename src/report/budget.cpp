@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -151,13 +152,12 @@ Document budget_document(const Budget& budget, bool verdict_only) {
     document.emplace_back(verdict);
     if (verdict_only) return document;
   }
-  document.emplace_back(
-      Facts{{{"Site", budget.site.name},
-             {"Place", place_text(budget.site.place)},
-             {"Weather",
-              "mean year: every day has its month's mean sun; runs of dull days are "
-              "what the autonomy is for"},
-             {"Parts", parts_text(budget.site)}}});
+  Facts facts{site_facts(budget.site)};
+  facts.lines.emplace_back("Weather",
+                           "mean year: every day has its month's mean sun; runs of dull days are "
+                           "what the autonomy is for");
+  facts.lines.emplace_back("Parts", parts_text(budget.site));
+  document.emplace_back(std::move(facts));
   append_tables(document, budget);
   if (!budget.findings.empty()) document.emplace_back(Heading{"Worth knowing"});
   for (const Finding& finding : budget.findings) {

@@ -118,8 +118,10 @@ Json finding_list(const std::vector<Finding>& findings) {
 Json rough_list(const std::vector<RoughInput>& rough) {
   Json list = Json::array();
   for (const RoughInput& input : rough) {
-    list.push_back(
-        {{"field", input.field}, {"low", input.low}, {"high", input.high}, {"unit", input.unit}});
+    list.push_back({{"field", input.field},
+                    {"low", input.low},
+                    {"high", input.high},
+                    {"unit", input.unit == "%" ? "share" : input.unit}});
   }
   return list;
 }

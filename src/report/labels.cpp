@@ -65,6 +65,13 @@ std::string position_text(double latitude_deg, double longitude_deg) {
                      longitude_deg < 0 ? "W" : "E");
 }
 
+std::vector<std::pair<std::string, std::string>> site_facts(const Site& site) {
+  std::vector<std::pair<std::string, std::string>> facts;
+  if (!site.name.empty()) facts.emplace_back("Site", site.name);
+  facts.emplace_back("Place", place_text(site.place));
+  return facts;
+}
+
 std::string place_text(const Place& place) {
   const std::string position = position_text(place.latitude_deg, place.longitude_deg);
   std::string text = place.name.empty() ? position : place.name + " (" + position + ")";
@@ -89,8 +96,10 @@ std::string parts_text(const Site& site) {
 std::vector<std::string> rough_texts(const std::vector<RoughInput>& rough) {
   std::vector<std::string> texts;
   for (const RoughInput& input : rough) {
+    const double scale = input.unit == "%" ? 100 : 1;  // a share is kept as 0..1
     texts.push_back(fmt::format("{} is rough ({:g}..{:g}{}{}): the middle is used.", input.field,
-                                input.low, input.high, input.unit.empty() ? "" : " ", input.unit));
+                                scale * input.low, scale * input.high,
+                                input.unit.empty() ? "" : " ", input.unit));
   }
   return texts;
 }

@@ -2,6 +2,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "amptally/climate.hpp"
@@ -23,6 +24,8 @@ namespace amptally::report {
 
 /// The site's place, the origin of its sun, and how far that can be trusted.
 [[nodiscard]] std::string place_text(const Place& place);
+/// Under "Site" its name, if it has one, and under "Place" what `place_text` says.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> site_facts(const Site& site);
 /// "2 × 60 W panel at 55° facing 180° (south)"
 [[nodiscard]] std::string panel_text(const Panel& panel);
 /// Panel, battery and regulator in a line.

@@ -1,5 +1,7 @@
 #include "report/sun.hpp"
 
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "report/document.hpp"
@@ -58,9 +60,9 @@ std::string best_text(const TiltStudy& study) {
 Document sun_document(const Sun& sun, bool quiet) {
   Document document;
   if (!quiet) {
-    document.emplace_back(Facts{{{"Site", sun.site.name},
-                                 {"Place", place_text(sun.site.place)},
-                                 {"Panel", panel_text(sun.site.panel)}}});
+    Facts facts{site_facts(sun.site)};
+    facts.lines.emplace_back("Panel", panel_text(sun.site.panel));
+    document.emplace_back(std::move(facts));
   }
   document.emplace_back(month_table(sun));
   if (sun.tilts) {

@@ -48,7 +48,10 @@ TEST_CASE("the examples' results are those on record", "[cli][golden]") {
       for (const char* format : {"json", "csv"}) {
         const std::string name = entry.path().stem().string() + "-" + command + "." + format;
         const fs::path golden = source / "tests/cli/golden" / name;
-        const std::string given = ran({command, entry.path().string(), "--format", format}).out;
+        const auto [status, given, message] =
+            ran({command, entry.path().string(), "--format", format});
+        // An example may need what this version does not do yet; once on record it has to run.
+        if (status > 1 && !fs::exists(golden)) continue;
         if (update) std::ofstream(golden, std::ios::binary) << given;
         CAPTURE(name);
         CHECK(first_difference(file_text(golden), given) == "");

@@ -73,6 +73,21 @@ TEST_CASE("the budget tells of place, parts, months, uses, findings and what was
   }
 }
 
+TEST_CASE("a rough share is told in per cent, and as a share of 1 to machines", "[cli]") {
+  const std::vector<std::string> rough = {"--set", "panel.losses=10..25 %"};
+  std::vector<std::string> words = {"budget", "-"};
+  words.insert(words.end(), rough.begin(), rough.end());
+  CHECK(holds(ran(words, kSite).out, "panel.losses is rough (10..25 %): the middle is used."));
+  words.insert(words.end(), {"--format", "json"});
+  CHECK(holds(ran(words, kSite).out,
+              "\"low\": 0.1,\n      \"high\": 0.25,\n      \"unit\": \"share\""));
+}
+
+TEST_CASE("a site without a name has no line for it", "[cli]") {
+  CHECK(holds(ran({"sun", "-"}, kSite).out, "Site   Gijón"));
+  CHECK_FALSE(holds(ran({"sun", "-", "--set", "name=\"\""}, kSite).out, "Site"));
+}
+
 TEST_CASE("no line of a result is wider than 80 columns off a terminal", "[cli]") {
   for (const std::vector<std::string>& words : {std::vector<std::string>{"budget", "-", "--daily"},
                                                 {"sun", "-", "--tilts"},
