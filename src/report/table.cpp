@@ -156,7 +156,7 @@ int decimals_for(double largest) {
   return size < 9.995 ? 2 : size < 99.95 ? 1 : 0;
 }
 
-Cell word(std::string text) { return {text, text}; }
+Cell word(const std::string& text) { return {text, text}; }
 
 Cell number(double value, int decimals) {
   if (!std::isfinite(value)) return {};

@@ -15,7 +15,7 @@ struct Cell {
 };
 
 /// A word or a name.
-[[nodiscard]] Cell word(std::string text);
+[[nodiscard]] Cell word(const std::string& text);
 /// A number with so many decimals; empty when it is not finite.
 [[nodiscard]] Cell number(double value, int decimals);
 /// A share, 0..1, shown in per cent.
