@@ -26,8 +26,8 @@ void append_escaped(std::string& out, char c) {
 
 }  // namespace
 
-std::string in_quotes(std::string_view text) {
-  std::string out = "\"";
+std::string on_one_line(std::string_view text) {
+  std::string out;
   int characters = 0;
   for (const char c : text) {
     if (starts_character(c) && ++characters > kMaxCharacters) {
@@ -36,8 +36,10 @@ std::string in_quotes(std::string_view text) {
     }
     append_escaped(out, c);
   }
-  return out + '"';
+  return out;
 }
+
+std::string in_quotes(std::string_view text) { return '"' + on_one_line(text) + '"'; }
 
 std::string any_of(std::span<const std::string_view> words) {
   std::string out;

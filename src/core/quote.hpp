@@ -6,10 +6,13 @@
 
 namespace amptally {
 
-/// `text` in double quotes, fit for a one-line message.
+/// `text` fit for a one-line message.
 ///
 /// Control characters are written as escapes, and text past 60 characters is cut with "...", so
 /// that a hostile or binary value can neither flood nor garble a terminal.
+[[nodiscard]] std::string on_one_line(std::string_view text);
+
+/// The same in double quotes.
 [[nodiscard]] std::string in_quotes(std::string_view text);
 
 /// The words as a choice: "A, mA or uA".

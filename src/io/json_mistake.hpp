@@ -1,5 +1,8 @@
 #pragma once
 
+#include <string>
+#include <string_view>
+
 #include "io/json_text.hpp"
 #include "io/text_cursor.hpp"
 

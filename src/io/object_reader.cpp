@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numeric>
 
 #include <fmt/format.h>
 
@@ -39,10 +38,9 @@ const Limits& limits_for(const Field& field, Dimension dimension) {
   return *it;
 }
 
-/// A member's name as a path can show it: hostile names are cut and escaped.
-std::string in_path(const std::string& name) {
-  const std::string safe = in_quotes(name);
-  return safe.substr(1, safe.size() - 2);
+bool is_control(char c) {
+  const auto byte = static_cast<unsigned char>(c);
+  return byte < 0x20 || byte == 0x7F;
 }
 
 bool within(double value, const Limits& limits) {
@@ -59,7 +57,9 @@ void Reading::problem(const Node& at, TextPosition position, const std::string& 
     return;
   }
   const Setting& setting = settings[static_cast<std::size_t>(at.setting)];
-  problems.push_back({"--set " + setting.path + "=" + setting.value, 0, 0, field, message});
+  const std::string shown =
+      fmt::format("--set {}={}", on_one_line(setting.path), on_one_line(setting.value));
+  problems.push_back({shown, 0, 0, field, message});
 }
 
 ObjectReader::ObjectReader(Reading& reading, const Node& node, std::string path)
@@ -85,7 +85,7 @@ void ObjectReader::check_names() {
   for (std::size_t i = 1; i < members.size(); ++i) {
     if (members[i]->key != members[i - 1]->key) continue;
     reading_->problem(
-        *members[i], members[i]->key_position, path_of(in_path(members[i]->key)),
+        *members[i], members[i]->key_position, path_of(on_one_line(members[i]->key)),
         fmt::format("given twice, first on line {}", members[i - 1]->key_position.line));
   }
 }
@@ -98,7 +98,7 @@ void ObjectReader::note_unknown(const Node& member, std::span<const std::string_
   const std::string hint = likely.empty()
                                ? "allowed here: " + fmt::format("{}", fmt::join(listed, ", "))
                                : fmt::format("did you mean {}?", likely);
-  reading_->problem(member, member.key_position, path_of(in_path(member.key)),
+  reading_->problem(member, member.key_position, path_of(on_one_line(member.key)),
                     fmt::format("unknown field ({})", hint));
 }
 
@@ -253,7 +253,10 @@ std::string ObjectReader::text(std::string_view name) {
   const Node* node = get(name, Node::Kind::string);
   if (node == nullptr) return {};
   if (node->text.empty()) problem(name, "is empty (write a name, or leave the field out)");
-  return node->text;
+  const bool one_line = std::none_of(node->text.begin(), node->text.end(), is_control);
+  if (one_line) return node->text;
+  problem(name, described(*node) + " holds a line break or another control character");
+  return {};
 }
 
 bool ObjectReader::boolean(std::string_view name) {

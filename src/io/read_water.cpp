@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <optional>
+#include <variant>
 
 #include <fmt/format.h>
 

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <optional>
-#include <variant>
 #include <vector>
 
 #include <fmt/format.h>
@@ -101,22 +99,23 @@ class Applier {
     std::from_chars(text.data(), text.data() + text.size(), at);
     if (at < list.children.size()) return list.children[at];
     if (at > list.children.size()) {
-      fail(fmt::format("[{}] is past the end (counted from 0, there are {})", text,
+      fail(fmt::format("[{}] is past the end (counted from 0, there are {})", on_one_line(text),
                        list.children.size()));
     }
     return list.children.emplace_back();
   }
 
   Node& named_element(Node& list, const std::string& name) const {
-    std::vector<std::string_view> names;
+    std::vector<std::string> names;
     for (Node& child : list.children) {
       const Node* own = child.member("name");
       if (own == nullptr || own->kind != Node::Kind::string) continue;
       if (own->text == name) return child;
-      names.push_back(own->text);
+      names.push_back(on_one_line(own->text));
     }
     if (names.empty()) fail(fmt::format("nothing in the list is called {}", in_quotes(name)));
-    const std::string_view likely = near_miss(name, names);
+    const std::vector<std::string_view> candidates(names.begin(), names.end());
+    const std::string_view likely = near_miss(name, candidates);
     const std::string hint = likely.empty() ? "" : fmt::format("; did you mean {}?", likely);
     fail(fmt::format("nothing in the list is called {} (there are {}{})", in_quotes(name),
                      fmt::join(names, ", "), hint));

@@ -7,6 +7,7 @@
 
 #include "amptally/error.hpp"
 
+#include "core/quote.hpp"
 #include "io/json_text.hpp"
 #include "io/object_reader.hpp"
 #include "io/read_parts.hpp"
@@ -37,7 +38,7 @@ void apply_settings(Reading& reading, Node& root) {
     } catch (const InputError& error) {
       Node at;
       at.setting = static_cast<int>(i);
-      reading.problem(at, {}, error.field(), error.message());
+      reading.problem(at, {}, on_one_line(error.field()), error.message());
     }
   }
 }
