@@ -43,7 +43,7 @@ constexpr std::string_view kAfterPlace = R"(  },
     {
       "notes": "Runs on the clock. Draw in A, mA or W.",
       "name": "pump",
-      "draw": "350 mA",
+      "draw": "600 mA",
       "runs": [{ "at": "06:30", "for": "10 min" }, { "at": "20:00", "for": "10 min" }]
     },
     {
