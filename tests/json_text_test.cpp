@@ -27,6 +27,12 @@ std::string fault(std::string_view text) {
   }
 }
 
+/// A good site file that uses the whole grammar.
+std::string every_field() {
+  std::ifstream in(std::filesystem::path(AMPTALLY_SOURCE_DIR) / "tests/data/every_field.json");
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
 std::string read_fault(const std::string& path, std::istream& in, std::size_t limit_bytes) {
   try {
     (void)read_file(path, in, limit_bytes);
@@ -94,8 +100,7 @@ TEST_CASE("five megabytes of nonsense are refused at once", "[json][errors]") {
 }
 
 TEST_CASE("no prefix of a good file is taken for a whole one, or crashes", "[json][errors]") {
-  std::ifstream in(std::string(AMPTALLY_SOURCE_DIR) + "/tests/data/every_field.json");
-  const std::string text((std::istreambuf_iterator<char>(in)), {});
+  const std::string text = every_field();
   REQUIRE(text.size() > 1000);
   const std::size_t end = text.rfind('}');
   for (std::size_t length = 0; length <= end; ++length) {
@@ -105,8 +110,7 @@ TEST_CASE("no prefix of a good file is taken for a whole one, or crashes", "[jso
 }
 
 TEST_CASE("a changed byte never crashes the parser and a message is one line", "[json][errors]") {
-  std::ifstream in(std::string(AMPTALLY_SOURCE_DIR) + "/tests/data/every_field.json");
-  const std::string text((std::istreambuf_iterator<char>(in)), {});
+  const std::string text = every_field();
   for (std::size_t at = 0; at < text.size(); at += 3) {
     for (const char c : {'"', '{', ']', ',', '\\', '9', '\0', '\xE2', '/'}) {
       std::string changed = text;
@@ -119,11 +123,13 @@ TEST_CASE("a changed byte never crashes the parser and a message is one line", "
 
 TEST_CASE("files that cannot be read are told apart", "[json][errors]") {
   std::istringstream in("{}");
-  const std::string folder = std::string(AMPTALLY_SOURCE_DIR) + "/tests";
-  CHECK(read_fault(folder + "/no_such.json", in, 100) == folder + "/no_such.json: no such file");
-  CHECK(read_fault(folder, in, 100) == folder + ": is a folder, not a file");
-  CHECK(read_fault(folder + "/data/every_field.json", in, 100) ==
-        folder + "/data/every_field.json: larger than 100 bytes, the most that is read");
+  const std::filesystem::path folder = std::filesystem::path(AMPTALLY_SOURCE_DIR) / "tests";
+  const std::string missing = (folder / "no_such.json").string();
+  const std::string large_file = (folder / "data" / "every_field.json").string();
+  CHECK(read_fault(missing, in, 100) == missing + ": no such file");
+  CHECK(read_fault(folder.string(), in, 100) == folder.string() + ": is a folder, not a file");
+  CHECK(read_fault(large_file, in, 100) ==
+        large_file + ": larger than 100 bytes, the most that is read");
   CHECK(read_file("-", in) == "{}");
   std::istringstream large(std::string(kMaxFileBytes + 1, ' '));
   CHECK(read_fault("-", large, kMaxFileBytes) ==

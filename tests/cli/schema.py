@@ -27,7 +27,7 @@ good = {path.name: path.read_text() for path in source.glob("examples/*.json")}
 good["every_field.json"] = (source / "tests/data/every_field.json").read_text()
 good["starter"] = starter.decode()
 bad = """
-    boolean_for_a_number capacity_missing capacity_negative choice_unknown count_with_a_fraction
+    boolean_for_a_number capacity_missing capacity_zero choice_unknown count_with_a_fraction
     false_for_true format_wrong insolation_of_eleven insolation_too_strong latitude_too_high
     list_for_an_object loads_missing months_as_numbers name_empty object_for_a_list
     panel_power_missing place_without_position run_without_length schedule_missing schedule_twice
