@@ -45,7 +45,7 @@ constexpr std::string_view kSmall = R"({
   "panel": { "power": "20 W" },
   "battery": { "kind": "agm", "capacity": "12 Ah" },
   "loads": [
-    { "name": "pump", "draw": "350 mA", "per_day": "20 min" },
+    { "name": "pump", "draw": "600 mA", "per_day": "20 min" },
     { "name": "timer", "draw": "5 mA", "always": true }
   ]
 })";
