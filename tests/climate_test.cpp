@@ -19,7 +19,7 @@ struct CsvTable {
 
 /// A shipped table read the plain way: a second path to the figures the program has compiled in.
 CsvTable read_csv(const std::string& name) {
-  std::ifstream in(std::string(AMPTALLY_SOURCE_DIR) + "/data/" + name);
+  std::ifstream in(AMPTALLY_SOURCE_DIR "/data/" + name);
   CsvTable table;
   std::string line;
   std::getline(in, line);  // column names

@@ -20,7 +20,7 @@ using Catch::Matchers::Contains;
 namespace {
 
 std::string file_text(const std::string& name) {
-  std::ifstream in(std::string(AMPTALLY_SOURCE_DIR) + "/" + name);
+  std::ifstream in(AMPTALLY_SOURCE_DIR "/" + name);
   return {std::istreambuf_iterator<char>(in), {}};
 }
 

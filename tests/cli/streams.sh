@@ -74,8 +74,8 @@ said=$("$program" check "$work" 2>&1)
 expect 'a folder is no site' "$?" 2
 expect_in 'and is named' "$said" "amptally: $work"
 
-# Terminals. script(1) gives the program one.
-if command -v script >/dev/null; then
+# Terminals. script(1) gives the program one, where the system has any to give.
+if script -qec true /dev/null >/dev/null 2>&1 </dev/null; then
   # on_terminal COLUMNS [NAME=VALUE...]: the demonstration as a terminal of that width shows it
   on_terminal() {
     columns=$1
@@ -97,7 +97,7 @@ if command -v script >/dev/null; then
   expect 'the C locale gets ASCII alone' \
     "$(on_terminal 80 LC_ALL=C | LC_ALL=C tr -d '\001-\177' | wc -c)" 0
 else
-  echo 'script(1) is not here: terminals not tried'
+  echo 'script(1) makes no terminal here: terminals not tried'
 fi
 
 [ "$failures" -eq 0 ]
