@@ -102,7 +102,7 @@ TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
 
 TEST_CASE("the regulator's current limit holds, and counts what it refuses", "[regulator]") {
   Site site = testing::plain_site();
-  const SunYear year = mean_sun_year(site.place, panel_plane(site));
+  const SunYear year = mean_sun_year(site_sky(site.place, panel_plane(site)));
   const ChargeOffer free = charge_offer(site, year);
   site.regulator.max_current_a = 2;
   const ChargeOffer held = charge_offer(site, year);

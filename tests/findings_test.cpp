@@ -15,9 +15,7 @@ const Finding* about(const std::vector<Finding>& findings, std::string_view topi
   return found == findings.end() ? nullptr : &*found;
 }
 
-std::vector<Finding> findings_of(const Site& site) {
-  return find_all(site, simulate_mean_year(site));
-}
+std::vector<Finding> findings_of(const Site& site) { return find_all(site, simulate(site)); }
 
 bool says(const Finding* finding, std::string_view part) {
   return finding && finding->text.find(part) != std::string::npos;
@@ -197,7 +195,7 @@ TEST_CASE("a margin thinner than the sun figures are sure", "[findings]") {
   Site site = sound_site();
   site.place.climate.own_sun = false;
   site.place.climate.uncertainty_share = 0.10;
-  const double charge_ah_day = simulate_mean_year(site).balance.months[11].charge_ah_day;
+  const double charge_ah_day = simulate(site).balance.months[11].charge_ah_day;
   site.loads = {testing::always(charge_ah_day / 24 / 1.05)};
   CHECK(about(findings_of(site), "thin margin"));
   site.loads = {testing::always(charge_ah_day / 24 / 2)};

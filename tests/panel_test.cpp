@@ -102,7 +102,7 @@ TEST_CASE("what a label does not say is derived, and said", "[panel]") {
 TEST_CASE("a panel of no power gives nothing", "[panel]") {
   Site site = testing::plain_site();
   site.panel.power_w = 0;
-  const SunYear year = mean_sun_year(site.place, panel_plane(site));
+  const SunYear year = mean_sun_year(site_sky(site.place, panel_plane(site)));
   const ChargeOffer offer = charge_offer(site, year);
   for (const double amps : offer.current_a) REQUIRE(amps == 0);
 }

@@ -75,7 +75,7 @@ TEST_CASE("a flat panel receives what falls on the ground", "[sun][property]") {
   const auto geometry = year_geometry(place_at(45), {.tilt_deg = 0, .azimuth_deg = 180});
   std::array<double, kHoursPerDay> hours{};
   for (const DayGeometry& day : geometry) {
-    const double open = plane_day(day, 3.3, 0.4, hours);
+    const double open = plane_day(day, 3.3, 0.4, Sky::circumsolar, hours);
     REQUIRE_THAT(open, WithinRel(3.3, 1e-12));
     REQUIRE_THAT(std::accumulate(hours.begin(), hours.end(), 0.0) / 1000, WithinRel(3.3, 1e-12));
   }
@@ -98,7 +98,7 @@ TEST_CASE("turning a panel east favours the morning", "[sun][property]") {
   const auto west = year_geometry(place_at(45), {.tilt_deg = 60, .azimuth_deg = 270});
   std::array<double, kHoursPerDay> hours{};
   const auto morning_share = [&](const DayGeometry& day) {
-    plane_day(day, 5, 0.3, hours);
+    plane_day(day, 5, 0.3, Sky::isotropic, hours);
     const double morning = std::accumulate(hours.begin(), hours.begin() + 12, 0.0);
     return morning / std::accumulate(hours.begin(), hours.end(), 0.0);
   };

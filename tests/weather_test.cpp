@@ -27,6 +27,15 @@ Place shipped(double latitude_deg, double longitude_deg) {
 
 }  // namespace
 
+namespace {
+
+std::array<SunMonth, 12> months_of(const Place& place, const PanelPlane& plane) {
+  const SiteSky sky = site_sky(place, plane);
+  return sun_months(sky, mean_sun_year(sky));
+}
+
+}  // namespace
+
 TEST_CASE("the mean year keeps every month's sun and temperature", "[weather][property]") {
   for (const auto& [lat, lon] : {std::pair{43.4, -5.9},
                                  {-22.6, 17.1},
@@ -37,7 +46,7 @@ TEST_CASE("the mean year keeps every month's sun and temperature", "[weather][pr
                                  {78.2, 15.6},
                                  {-54.8, -68.3}}) {
     const Place place = shipped(lat, lon);
-    const auto days = mean_year(place);
+    const auto days = mean_days(place);
     REQUIRE(days.size() == 365);
     for (int m = 0; m < 12; ++m) {
       double sun = 0;
@@ -60,7 +69,7 @@ TEST_CASE("the mean year keeps every month's sun and temperature", "[weather][pr
 }
 
 TEST_CASE("days change smoothly within and across months", "[weather][property]") {
-  const auto days = mean_year(shipped(43.4, -5.9));
+  const auto days = mean_days(shipped(43.4, -5.9));
   for (std::size_t d = 0; d < days.size(); ++d) {
     const WeatherDay& next = days[(d + 1) % days.size()];
     REQUIRE(std::abs(next.sun_horizontal_kwh_m2 - days[d].sun_horizontal_kwh_m2) < 0.1);
@@ -73,7 +82,7 @@ TEST_CASE("insolation above the top of the air is refused", "[weather][errors]")
   place.climate.own_sun = true;
   place.sun_horizontal_kwh_m2_day[11] = 5;
   try {
-    (void)mean_year(place);
+    (void)mean_days(place);
     FAIL("accepted");
   } catch (const InputError& e) {
     CHECK(e.field() == "place.insolation[11]");
@@ -82,7 +91,8 @@ TEST_CASE("insolation above the top of the air is refused", "[weather][errors]")
 }
 
 TEST_CASE("an hour of air temperature is warmest in the afternoon", "[weather]") {
-  const SunYear year = mean_sun_year(shipped(40, 0), {.tilt_deg = 40, .azimuth_deg = 180});
+  const SunYear year =
+      mean_sun_year(site_sky(shipped(40, 0), {.tilt_deg = 40, .azimuth_deg = 180}));
   double sum = 0;
   for (std::size_t h = 0; h < 24; ++h) sum += year.air_temp_c[180 * 24 + h] / 24;
   CHECK_THAT(sum, WithinAbs(year.days[180].air_temp_c, 1e-9));
@@ -117,8 +127,8 @@ TEST_CASE("hemispheres mirror", "[weather][property]") {
   for (std::size_t m = 0; m < 12; ++m) {
     south.sun_horizontal_kwh_m2_day[m] = north.sun_horizontal_kwh_m2_day[(m + 6) % 12];
   }
-  const auto a = sun_months(mean_sun_year(north, {.tilt_deg = 40, .azimuth_deg = 180}));
-  const auto b = sun_months(mean_sun_year(south, {.tilt_deg = 40, .azimuth_deg = 0}));
+  const auto a = months_of(north, {.tilt_deg = 40, .azimuth_deg = 180});
+  const auto b = months_of(south, {.tilt_deg = 40, .azimuth_deg = 0});
   for (std::size_t m = 0; m < 12; ++m) {
     CAPTURE(m);
     CHECK_THAT(b[m].sun_panel_kwh_m2_day, WithinRel(a[(m + 6) % 12].sun_panel_kwh_m2_day, 0.09));

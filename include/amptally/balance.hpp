@@ -1,10 +1,13 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "amptally/life.hpp"
 #include "amptally/load.hpp"
 #include "amptally/regulator.hpp"
 #include "amptally/weather.hpp"
@@ -28,6 +31,21 @@ struct Ledger {
   }
 };
 
+enum class WeatherMode {
+  mean,       ///< the mean year, repeated until it ends as it began
+  synthetic,  ///< years of dull and clear spells, one after the other
+  file,       ///< the years of a series, repeated until they end as they began
+};
+
+/// In which weather a system is run.
+struct WeatherChoice {
+  WeatherMode mode = WeatherMode::mean;
+  int years = 40;                                    ///< of synthetic weather, 1 and up
+  std::uint64_t seed = 1;                            ///< of synthetic weather
+  std::shared_ptr<const WeatherSeries> series = {};  ///< for `file`
+  int threads = 1;                                   ///< results do not depend on it
+};
+
 /// One day. Discharge is the share of the capacity available at the day's temperature and the
 /// system's rate that has been taken out: 0 full, 1 empty. State of charge is 1 minus that.
 struct DayBalance {
@@ -42,6 +60,7 @@ struct DayBalance {
   double shortfall_wh = 0;
 };
 
+/// One month; over several years, the mean of the years.
 struct MonthBalance {
   double sun_horizontal_kwh_m2_day = 0;
   double sun_panel_kwh_m2_day = 0;
@@ -50,13 +69,14 @@ struct MonthBalance {
   double use_ah_day = 0;
   double autonomy_days = 0;  ///< infinite where nothing is used
   double deepest_discharge = 0;
-  int floor_days = 0;
-  int shortfall_days = 0;
+  double floor_days = 0;
+  double shortfall_days = 0;
   double shortfall_wh = 0;
 
   [[nodiscard]] double balance_ah_day() const { return charge_ah_day - use_ah_day; }
 };
 
+/// One year; over several years, the mean of the years.
 struct YearBalance {
   double sun_horizontal_kwh_m2 = 0;
   double sun_panel_kwh_m2 = 0;
@@ -72,6 +92,10 @@ struct YearBalance {
   double shortfall_wh = 0;
   double served_share = 1;             ///< of the energy asked
   std::optional<int> first_short_day;  ///< 1..365: the day that opens the short season
+  double battery_life_years = 0;
+  int longest_dull_days =
+      0;  ///< longest run of days, in all years, that brought less than was used
+  double short_year_share = 0;  ///< share of years with a shortfall day
 
   [[nodiscard]] double standby_share() const { return use_ah > 0 ? standby_ah / use_ah : 0; }
 };
@@ -84,6 +108,22 @@ struct Use {
   double share;      ///< of all use, 0..1
 };
 
+/// Nine years in ten lie above p10, one in ten above p90.
+struct Spread {
+  double p10;
+  double p50;
+  double p90;
+};
+
+/// How the years differ.
+struct YearSpread {
+  Spread shortfall_days;
+  Spread shortfall_wh;
+  Spread deepest_discharge;
+  Spread served_share;
+  Spread autonomy_days;
+};
+
 /// What the grower wanted, with defaults filled in.
 struct ResolvedAim {
   double autonomy_days;
@@ -91,27 +131,36 @@ struct ResolvedAim {
   double floor_share;
 };
 
-/// A year of the whole system.
+/// A year of the whole system, or the mean of several.
 struct Balance {
+  WeatherMode weather = WeatherMode::mean;
+  int years = 1;
+  std::uint64_t seed = 1;  ///< of synthetic weather
   YearBalance year;
   std::array<MonthBalance, 12> months;
-  std::vector<DayBalance> days;  ///< 365
-  std::vector<Use> uses;         ///< largest first, standby among them
-  Ledger ledger;                 ///< of the reported year
+  std::optional<YearSpread> spread;  ///< over several years
+  /// 365. Over several years the means, but the lowest state of charge of a day is the one that one
+  /// year in ten goes below.
+  std::vector<DayBalance> days;
+  std::vector<Use> uses;  ///< largest first, standby among them
+  Ledger ledger;          ///< of the reported years together
+  Life life;
   ResolvedAim aim;
   bool autonomy_met = false;
   bool shortfall_met = false;
   bool floor_met = false;
-  int years_to_steady = 0;  ///< years run until the end met the start
-  double yearly_change_share =
-      0;  ///< state of charge at the end of the reported year minus at its start
+  int years_to_steady = 0;        ///< years run until the end met the start; 0 in synthetic weather
+  double sinks_share_a_year = 0;  ///< charge lost from one year to the next, over capacity; 0 if it
+                                  ///< comes back
   std::vector<std::string> assumptions;  ///< the site's, the panel's and the loads' together
 
   [[nodiscard]] bool holds() const { return autonomy_met && shortfall_met && floor_met; }
 };
 
-/// The parts of a run, each made from the one before, kept for findings and studies.
+/// The parts of a run, each made from the one before, kept for findings and studies. Sun and offer
+/// are the mean year's, whatever the weather of the balance.
 struct Simulation {
+  SiteSky sky;
   SunYear sun;
   PanelRating rating;
   ChargeOffer offer;
@@ -120,9 +169,20 @@ struct Simulation {
   Balance balance;
 };
 
-/// The year of a site in its mean weather, repeated until it ends as it began.
+/// All parts of a run but its balance.
+/// @throws InputError from `mean_days` and `load_profile`
+[[nodiscard]] Simulation prepare(const Site& site);
+
+/// The balance of a prepared site in the chosen weather.
 ///
-/// @throws InputError from `mean_year` and `load_profile`
-[[nodiscard]] Simulation simulate_mean_year(const Site& site);
+/// Mean weather and files repeat until they end as they began (at most 60 times). Synthetic weather
+/// runs one year in, then its years one after the other.
+/// @param site      for `file`: one whose place is `place_of` the series
+/// @throws DataError from `series_sun_year`
+[[nodiscard]] Balance balance_over(const Site& site, const Simulation& prepared,
+                                   const WeatherChoice& weather);
+
+/// `prepare` and `balance_over` in one.
+[[nodiscard]] Simulation simulate(const Site& site, const WeatherChoice& weather = {});
 
 }  // namespace amptally

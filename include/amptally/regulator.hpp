@@ -11,11 +11,9 @@ namespace amptally {
 /// What panel and regulator offer the battery and loads, hour by hour.
 struct ChargeOffer {
   std::vector<double> current_a;  ///< 8,760, at the battery; after losses and the regulator's limit
-  std::vector<double>
-      panel_w;              ///< 8,760, what the panels could give at their maximum, after losses
-  double full_sun_w;        ///< delivered at 1000 W/m2 and 25 deg C cells
-  double full_sun_panel_w;  ///< the panels' own maximum there, after losses
-  double clipped_ah;        ///< a year, refused by the regulator's current limit
+  double full_sun_w;              ///< delivered at 1000 W/m2 and 25 deg C cells
+  double full_sun_panel_w;        ///< the panels' own maximum there, after losses
+  double clipped_ah;              ///< a year, refused by the regulator's current limit
 };
 
 /// The offer over a year.

@@ -112,6 +112,8 @@ struct DayGeometry {
   double sky_view = 1;       ///< share of the diffuse sky the plane sees, after shade
   double open_sky_view = 1;  ///< the same without shade
   double ground_view = 0;    ///< albedo times the share of the ground the plane sees
+  int first_light = 0;       ///< hours before this one are dark
+  int last_light = -1;       ///< hours after this one are dark
   std::array<HourGeometry, kHoursPerDay> hours{};
 };
 
@@ -121,16 +123,51 @@ struct DayGeometry {
 /// Day to hours: Collares-Pereira & Rabl 1979, Solar Energy 22, 155-164 (global) and Liu & Jordan
 /// 1960, Solar Energy 4(3), 1-19 (diffuse), integrated over each clock hour and made to sum to 1.
 /// Beam: the ratio of the hour's integrals, sampled every 5 min between sunrise and sunset, so that
-/// low sun does not blow up. Sky: isotropic (Liu & Jordan 1963).
+/// low sun does not blow up.
 [[nodiscard]] std::vector<DayGeometry> year_geometry(const Place& place, const PanelPlane& plane);
 
-/// Sun on the plane in each clock hour of a day, W/m2 (mean over the hour).
+/// How the diffuse sky is taken to be lit.
+enum class Sky {
+  isotropic,    ///< evenly. Source: Liu & Jordan 1963, Solar Energy 7, 53-74
+  circumsolar,  ///< partly from around the sun, by the anisotropy index. Source: Hay & Davies 1980
+};
+
+/// What falls on the horizontal in one clock hour, Wh/m2.
+struct HorizontalHour {
+  double beam = 0;
+  double diffuse = 0;
+};
+
+/// Sun on the plane in one clock hour, Wh/m2, after shade and without.
+struct PlaneHour {
+  double shaded = 0;
+  double open = 0;
+};
+
+/// One hour turned into the plane.
+/// @param day   the hour's day
+/// @param hour  0..23
+[[nodiscard]] PlaneHour plane_hour(const DayGeometry& day, std::size_t hour,
+                                   const HorizontalHour& horizontal, Sky sky);
+
+/// A day's horizontal irradiation spread over its hours, Wh/m2.
 ///
 /// @param horizontal_kwh_m2  the day's horizontal global irradiation
 /// @param diffuse_share      0..1, share of it that is diffuse
-/// @param plane_w_m2         out, 24 values: after shade
+/// @param hour               0..23
+[[nodiscard]] HorizontalHour horizontal_hour(const DayGeometry& day, double horizontal_kwh_m2,
+                                             double diffuse_share, std::size_t hour);
+
+/// Sun on the plane in each clock hour of a day, W/m2 (mean over the hour).
+///
+/// @param plane_w_m2  out, 24 values: after shade
 /// @return the day's in-plane irradiation without shade, kWh/m2
-double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share,
+double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share, Sky sky,
                  std::span<double, kHoursPerDay> plane_w_m2);
+
+/// Share of one hour's horizontal irradiation that is diffuse, 0..1.
+/// Source: Erbs, Klein & Duffie 1982, hourly form (coefficients from memory).
+/// @param clearness  the hour's global over extraterrestrial horizontal irradiance; >= 0
+[[nodiscard]] double hourly_diffuse_share(double clearness);
 
 }  // namespace amptally

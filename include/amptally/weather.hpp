@@ -1,10 +1,16 @@
 #pragma once
 
+#include <array>
+#include <cstdint>
+#include <string>
 #include <vector>
 
+#include "amptally/clearness.hpp"
 #include "amptally/site.hpp"
 #include "amptally/sun.hpp"
 
+/// Years of sun and air over a panel's plane: the mean year, synthetic years, years read from a
+/// file.
 namespace amptally {
 
 /// One day's weather.
@@ -15,19 +21,9 @@ struct WeatherDay {
   double air_swing_c;    ///< warmest minus coldest hour, K
 };
 
-/// The mean year: 365 days whose sun and temperature vary smoothly and keep each month's mean.
-///
-/// Clearness runs in straight lines between the middles of the months, from knots chosen so that
-/// each month's irradiation is met exactly; where that would leave the physical range (near polar
-/// night) the month keeps one clearness. Diffuse share by the monthly Erbs form. Swing of the air
-/// temperature from the Hargreaves relation, (K / 0.16)^2, FAO-56 eq. 50 turned round.
-/// @throws InputError if a month's insolation is above what reaches the top of the air
-[[nodiscard]] std::vector<WeatherDay> mean_year(const Place& place);
-
 /// A year over one panel plane, hour by hour: everything the balance needs that no part's size
 /// changes. 8,760 hours from 1 January 0:00 local standard time.
 struct SunYear {
-  std::vector<DayGeometry> geometry;      ///< 365
   std::vector<WeatherDay> days;           ///< 365
   std::vector<double> plane_w_m2;         ///< 8,760, after shade
   std::vector<double> air_temp_c;         ///< 8,760
@@ -35,9 +31,66 @@ struct SunYear {
   std::vector<double> open_plane_kwh_m2;  ///< 365, without shade
 };
 
-/// The mean year of a site over its panel's plane.
-/// @throws InputError as `mean_year`
-[[nodiscard]] SunYear mean_sun_year(const Place& place, const PanelPlane& plane);
+/// What all years over one place and plane share.
+struct SiteSky {
+  std::vector<DayGeometry> geometry;  ///< 365
+  std::vector<WeatherDay> mean_days;  ///< 365, see mean_days()
+  std::array<ClearnessMonth, 12> clearness;
+  double solar_minus_clock_h = 0;  ///< by longitude and UTC offset only
+};
+
+/// The days of the mean year: sun and temperature vary smoothly and keep each month's mean.
+///
+/// Clearness runs in straight lines between the middles of the months, from knots chosen so that
+/// each month's irradiation is met exactly; where that would leave the physical range (near polar
+/// night) the month keeps one clearness. Diffuse share by the monthly Erbs form. Swing of the air
+/// temperature from the Hargreaves relation, (K / 0.16)^2, FAO-56 eq. 50 turned round.
+/// @throws InputError if a month's insolation is above what reaches the top of the air
+[[nodiscard]] std::vector<WeatherDay> mean_days(const Place& place);
+
+/// @throws InputError as `mean_days`
+[[nodiscard]] SiteSky site_sky(const Place& place, const PanelPlane& plane);
+
+/// The mean year: each day its month's mean, in the plane the expectation over the days a month is
+/// made of (`ClearnessMonth`), each turned by Hay & Davies with the daily Erbs share. The plane of
+/// a mean day is not the mean of the days' planes: light is bent on clear days only.
+[[nodiscard]] SunYear mean_sun_year(const SiteSky& sky);
+
+/// One synthetic year: the mean year's days, each with a clearness of its own (`synthetic_ranks`),
+/// turned by Hay & Davies with the daily Erbs share. Same seed and year, same bytes.
+[[nodiscard]] SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year);
+
+/// Years read from a file, 1 January to 31 December, without 29 February.
+struct WeatherSeries {
+  std::string name;           ///< for the output: the file's own title, or its path
+  std::string path;           ///< for messages
+  bool has_position = false;  ///< whether the next three are known
+  double latitude_deg = 0;
+  double longitude_deg = 0;
+  double utc_offset_h = 0;
+  bool hourly = true;  ///< else daily
+  int years = 1;
+  std::vector<double> global_wh_m2;   ///< one a step: horizontal global irradiation
+  std::vector<double> direct_wh_m2;   ///< empty, or one a step: direct normal irradiation
+  std::vector<double> diffuse_wh_m2;  ///< empty, or one a step: horizontal diffuse irradiation
+  std::vector<double> air_temp_c;     ///< empty, or one a step
+  std::vector<int> lines;             ///< of the file, one a step, for messages
+
+  [[nodiscard]] std::size_t steps_a_year() const {
+    return static_cast<std::size_t>(hourly ? kHoursPerYear : kDaysPerYear);
+  }
+};
+
+/// The place as a series has it: its position where it knows it, its monthly sun, and its monthly
+/// temperatures where it has them.
+[[nodiscard]] Place place_of(const WeatherSeries& series, Place place);
+
+/// One year of a series. Direct and diffuse light are used where the file has them; else the hour
+/// is split by `hourly_diffuse_share`, a day by `daily_diffuse_share`.
+/// @param sky   of `place_of(series, ...)`
+/// @param year  0 .. series.years - 1
+/// @throws DataError naming the line, for a value above 1.25 times the extraterrestrial
+[[nodiscard]] SunYear series_sun_year(const SiteSky& sky, const WeatherSeries& series, int year);
 
 /// The plane a site's panel lies in, with its shade. The site must outlive the result.
 [[nodiscard]] PanelPlane panel_plane(const Site& site);
@@ -52,7 +105,7 @@ struct SunMonth {
 };
 
 /// Twelve months, January first.
-[[nodiscard]] std::array<SunMonth, 12> sun_months(const SunYear& year);
+[[nodiscard]] std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year);
 
 /// In-plane irradiation at one tilt, for choosing a fixed tilt.
 struct TiltFigure {

@@ -7,7 +7,7 @@ namespace amptally::cli {
 
 Outcome run_command(const BudgetOptions& options, const Surroundings& around) {
   const Site site = good_site(options.site, around.in);
-  const Simulation simulation = simulate_mean_year(site);
+  const Simulation simulation = simulate(site);
   const report::Budget budget{.site = site,
                               .balance = simulation.balance,
                               .findings = find_all(site, simulation),

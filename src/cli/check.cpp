@@ -12,7 +12,7 @@ namespace {
 /// What the reader cannot see: values each in range that the model has no year for.
 void check_together(const Site& site, report::Check& check) {
   try {
-    check.assumptions = simulate_mean_year(site).balance.assumptions;
+    check.assumptions = simulate(site).balance.assumptions;
   } catch (const InputError& error) {
     check.problems.push_back(
         {.file = check.file, .field = error.field(), .message = error.message()});

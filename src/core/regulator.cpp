@@ -36,7 +36,6 @@ ChargeOffer charge_offer(const Site& site, const SunYear& year) {
   const double kept = 1 - site.panel.losses_share;
   ChargeOffer offer{};
   offer.current_a.resize(kHoursPerYear);
-  offer.panel_w.resize(kHoursPerYear);
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
     const double sun = year.plane_w_m2[h];
     if (sun <= 0) continue;
@@ -44,7 +43,6 @@ ChargeOffer charge_offer(const Site& site, const SunYear& year) {
     const double current = delivered_current_a(site, rating, curve, sun, cell_c);
     offer.current_a[h] = std::min(current, limit_a);
     offer.clipped_ah += current - offer.current_a[h];
-    offer.panel_w[h] = site.panel.count * max_power_w(rating, sun, cell_c) * kept;
   }
   offer.full_sun_w = delivered_current_a(site, rating, curve, kFullSun_w_m2, kStcCell_c) *
                      charging_voltage_v(site.battery);

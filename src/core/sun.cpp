@@ -120,4 +120,11 @@ double daily_diffuse_share(double clearness, double sunset_rad) {
   return 1 + 0.2832 * k - 2.5557 * k * k + 0.8448 * k * k * k;
 }
 
+double hourly_diffuse_share(double clearness) {
+  const double k = clearness;
+  if (k <= 0.22) return 1 - 0.09 * k;
+  if (k > 0.80) return 0.165;
+  return 0.9511 - 0.1604 * k + 4.388 * k * k - 16.638 * k * k * k + 12.336 * k * k * k * k;
+}
+
 }  // namespace amptally

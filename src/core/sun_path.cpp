@@ -19,6 +19,9 @@ constexpr int kSamplesPerHour = 12;
 constexpr int kPatchElevation_deg = 2;
 constexpr int kPatchAzimuth_deg = 3;
 
+// Common practice, no source: light from around the sun is not multiplied beyond a sun 5 deg high.
+constexpr double kLargestBeamRatio = 11.47;
+
 bool stands_in(const Obstacle& obstacle, double elevation_deg, double azimuth_deg) {
   if (elevation_deg >= obstacle.elevation_deg) return false;
   double width = std::fmod(obstacle.azimuth_to_deg - obstacle.azimuth_from_deg, 360.0);
@@ -214,6 +217,8 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
       path.first_sample.push_back(path.samples.size());
       const Interval part = sun_up_part((h + solar_minus_clock_h - 12) * kRadPerHour, ws);
       if (part.from_rad >= part.to_rad) continue;
+      if (day.last_light < 0) day.first_light = h;
+      day.last_light = h;
       HourGeometry& hour = day.hours[static_cast<std::size_t>(h)];
       hour.global_ratio =
           global_shape_integral(part.to_rad, ws) - global_shape_integral(part.from_rad, ws);
@@ -249,21 +254,47 @@ std::vector<DayGeometry> year_geometry(const Place& place, const PanelPlane& pla
   return geometry_on(sun_path(place, plane.shade), plane);
 }
 
-double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share,
+HorizontalHour horizontal_hour(const DayGeometry& day, double horizontal_kwh_m2,
+                               double diffuse_share, std::size_t hour) {
+  const HourGeometry& geometry = day.hours[hour];
+  const double global = 1000 * horizontal_kwh_m2 * geometry.global_ratio;
+  // Near sunrise the diffuse shape can pass the global one: then all of the hour is diffuse.
+  const double diffuse =
+      std::min(1000 * horizontal_kwh_m2 * diffuse_share * geometry.diffuse_ratio, global);
+  return {.beam = global - diffuse, .diffuse = diffuse};
+}
+
+PlaneHour plane_hour(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal,
+                     Sky sky) {
+  const HourGeometry& geometry = day.hours[hour];
+  // The beam's share of what is above the air: the part of the diffuse light that comes from around
+  // the sun. The Liu & Jordan shape is that of the extraterrestrial hour.
+  const double top = 1000 * day.extraterrestrial_kwh_m2 * geometry.diffuse_ratio;
+  const double anisotropy =
+      sky == Sky::circumsolar && top > 0 ? std::min(1.0, horizontal.beam / top) : 0;
+  const double around = horizontal.diffuse * anisotropy;
+  const double sky_light = horizontal.diffuse - around;
+  const double ground = (horizontal.beam + horizontal.diffuse) * day.ground_view;
+  return {.shaded = horizontal.beam * geometry.beam_ratio +
+                    around * std::min(geometry.beam_ratio, kLargestBeamRatio) +
+                    sky_light * day.sky_view + ground,
+          .open = horizontal.beam * geometry.open_beam_ratio +
+                  around * std::min(geometry.open_beam_ratio, kLargestBeamRatio) +
+                  sky_light * day.open_sky_view + ground};
+}
+
+double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share, Sky sky,
                  std::span<double, kHoursPerDay> plane_w_m2) {
-  const double diffuse_kwh_m2 = horizontal_kwh_m2 * diffuse_share;
-  double open_kwh_m2 = 0;
-  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
-    const HourGeometry& hour = day.hours[h];
-    const double global = horizontal_kwh_m2 * hour.global_ratio;
-    // Near sunrise the diffuse shape can pass the global one: then all of the hour is diffuse.
-    const double diffuse = std::min(diffuse_kwh_m2 * hour.diffuse_ratio, global);
-    const double beam = global - diffuse;
-    const double ground = global * day.ground_view;
-    plane_w_m2[h] = 1000 * (beam * hour.beam_ratio + diffuse * day.sky_view + ground);
-    open_kwh_m2 += beam * hour.open_beam_ratio + diffuse * day.open_sky_view + ground;
+  std::fill(plane_w_m2.begin(), plane_w_m2.end(), 0.0);
+  double open_wh_m2 = 0;
+  for (int h = day.first_light; h <= day.last_light; ++h) {
+    const auto hour = static_cast<std::size_t>(h);
+    const PlaneHour plane =
+        plane_hour(day, hour, horizontal_hour(day, horizontal_kwh_m2, diffuse_share, hour), sky);
+    plane_w_m2[hour] = plane.shaded;
+    open_wh_m2 += plane.open;
   }
-  return open_kwh_m2;
+  return open_wh_m2 / 1000;
 }
 
 }  // namespace amptally

@@ -9,6 +9,7 @@
 #include "amptally/error.hpp"
 
 #include "sun_path.hpp"
+#include "sun_year.hpp"
 
 namespace amptally {
 namespace {
@@ -141,45 +142,68 @@ double air_swing_c(double clearness) {
   return std::min(root * root, kLargestSwing_k);
 }
 
-SunYear sun_year_on(std::vector<DayGeometry> geometry, std::vector<WeatherDay> days,
-                    const Place& place) {
-  SunYear year;
-  year.geometry = std::move(geometry);
-  year.days = std::move(days);
-  year.plane_w_m2.resize(kHoursPerYear);
-  year.air_temp_c.resize(kHoursPerYear);
-  const double solar_minus_clock_h = place.longitude_deg / 15 - place.utc_offset_h;
-  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    const WeatherDay& day = year.days[d];
-    const std::span<double, kHoursPerDay> hours(&year.plane_w_m2[d * kHoursPerDay], kHoursPerDay);
-    year.open_plane_kwh_m2.push_back(
-        plane_day(year.geometry[d], day.sun_horizontal_kwh_m2, day.diffuse_share, hours));
-    double sum_wh_m2 = 0;
-    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
-      sum_wh_m2 += hours[h];
-      const double solar_h = static_cast<double>(h) + 0.5 + solar_minus_clock_h;
-      year.air_temp_c[d * kHoursPerDay + h] =
-          day.air_temp_c +
-          day.air_swing_c / 2 * std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay);
-    }
-    year.plane_kwh_m2.push_back(sum_wh_m2 / 1000);
-  }
-  return year;
+double day_diffuse_share(const DayGeometry& day, double horizontal_kwh_m2) {
+  const double top = day.extraterrestrial_kwh_m2;
+  return top > 0 ? daily_diffuse_share(horizontal_kwh_m2 / top, day.sunset_rad) : 1;
 }
 
-TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days, PanelPlane plane,
+// The days a month is made of: clearness over the month's mean, each as likely as the others.
+constexpr std::size_t kKindsOfDay = 20;
+using KindsOfDay = std::array<double, kKindsOfDay>;
+
+KindsOfDay kinds_of_day(const ClearnessMonth& month) {
+  KindsOfDay kinds{};
+  double sum = 0;
+  for (std::size_t i = 0; i < kKindsOfDay; ++i) {
+    const double rank = month.rank_of((static_cast<double>(i) + 0.5) / kKindsOfDay);
+    kinds[i] = month.mean > 0 ? month.at(rank) / month.mean : 1;
+    sum += kinds[i];
+  }
+  for (double& kind : kinds) kind *= kKindsOfDay / sum;
+  return kinds;
+}
+
+// Expectation of the plane over the kinds of day of a month, hour by hour; returns it without
+// shade.
+double expected_plane_day(const DayGeometry& geometry, double horizontal_kwh_m2,
+                          const KindsOfDay& kinds, std::span<double, kHoursPerDay> plane_w_m2) {
+  double open_kwh_m2 = 0;
+  std::array<double, kHoursPerDay> hours{};
+  for (const double kind : kinds) {
+    const double sun = horizontal_kwh_m2 * kind;
+    const double diffuse = day_diffuse_share(geometry, sun);
+    open_kwh_m2 += plane_day(geometry, sun, diffuse, Sky::circumsolar, hours) / kKindsOfDay;
+    for (int h = geometry.first_light; h <= geometry.last_light; ++h) {
+      const auto i = static_cast<std::size_t>(h);
+      plane_w_m2[i] += hours[i] / kKindsOfDay;
+    }
+  }
+  return open_kwh_m2;
+}
+
+std::array<KindsOfDay, kMonths> all_kinds_of_day(const std::array<ClearnessMonth, 12>& months) {
+  std::array<KindsOfDay, kMonths> kinds{};
+  for (std::size_t m = 0; m < kMonths; ++m) kinds[m] = kinds_of_day(months[m]);
+  return kinds;
+}
+
+std::size_t month_index(std::size_t d) {
+  return static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1));
+}
+
+TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days,
+                       const std::array<KindsOfDay, kMonths>& kinds, PanelPlane plane,
                        double tilt_deg) {
   plane.tilt_deg = tilt_deg;
   const std::vector<DayGeometry> geometry = geometry_on(path, plane);
   Monthly month_kwh_m2{};
-  std::array<double, kHoursPerDay> hours{};
   TiltFigure figure = {
       .tilt_deg = tilt_deg, .year_kwh_m2 = 0, .worst_month_kwh_m2_day = 0, .worst_month = 0};
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    plane_day(geometry[d], days[d].sun_horizontal_kwh_m2, days[d].diffuse_share, hours);
-    double day_kwh_m2 = 0;
-    for (const double w_m2 : hours) day_kwh_m2 += w_m2 / 1000;
-    month_kwh_m2[static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1))] += day_kwh_m2;
+    std::array<double, kHoursPerDay> hours{};
+    expected_plane_day(geometry[d], days[d].sun_horizontal_kwh_m2, kinds[month_index(d)], hours);
+    const double day_kwh_m2 = sum_kwh_m2(hours);
+    month_kwh_m2[month_index(d)] += day_kwh_m2;
     figure.year_kwh_m2 += day_kwh_m2;
   }
   for (int m = 0; m < 12; ++m) {
@@ -194,7 +218,47 @@ TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days,
 
 }  // namespace
 
-std::vector<WeatherDay> mean_year(const Place& place) {
+SunYear empty_year(const SiteSky& sky) {
+  SunYear year;
+  year.days = sky.mean_days;
+  year.plane_w_m2.assign(kHoursPerYear, 0.0);
+  year.plane_kwh_m2.assign(kDaysPerYear, 0.0);
+  year.open_plane_kwh_m2.assign(kDaysPerYear, 0.0);
+  year.air_temp_c.resize(kHoursPerYear);
+  std::array<double, kHoursPerDay> swing{};
+  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+    const double solar_h = static_cast<double>(h) + 0.5 + sky.solar_minus_clock_h;
+    swing[h] = std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay) / 2;
+  }
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+      year.air_temp_c[d * kHoursPerDay + h] =
+          year.days[d].air_temp_c + year.days[d].air_swing_c * swing[h];
+    }
+  }
+  return year;
+}
+
+std::span<double, kHoursPerDay> hours_of(SunYear& year, std::size_t d) {
+  return std::span<double, kHoursPerDay>(&year.plane_w_m2[d * kHoursPerDay], kHoursPerDay);
+}
+
+double sum_kwh_m2(std::span<const double, kHoursPerDay> w_m2) {
+  double wh_m2 = 0;
+  for (const double hour : w_m2) wh_m2 += hour;
+  return wh_m2 / 1000;
+}
+
+void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t d, SunYear& year) {
+  WeatherDay& day = year.days[d];
+  day.sun_horizontal_kwh_m2 = horizontal_kwh_m2;
+  day.diffuse_share = day_diffuse_share(geometry, horizontal_kwh_m2);
+  year.open_plane_kwh_m2[d] = plane_day(geometry, horizontal_kwh_m2, day.diffuse_share,
+                                        Sky::circumsolar, hours_of(year, d));
+  year.plane_kwh_m2[d] = sum_kwh_m2(hours_of(year, d));
+}
+
+std::vector<WeatherDay> mean_days(const Place& place) {
   const std::vector<double> clearness = daily_clearness(place);
   const std::vector<double> air = smooth_year(place.air_temp_c, [](int) { return 1.0; });
   std::vector<WeatherDay> days;
@@ -212,8 +276,35 @@ std::vector<WeatherDay> mean_year(const Place& place) {
   return days;
 }
 
-SunYear mean_sun_year(const Place& place, const PanelPlane& plane) {
-  return sun_year_on(year_geometry(place, plane), mean_year(place), place);
+SiteSky site_sky(const Place& place, const PanelPlane& plane) {
+  return {.geometry = year_geometry(place, plane),
+          .mean_days = mean_days(place),
+          .clearness = clearness_months(place),
+          .solar_minus_clock_h = place.longitude_deg / 15 - place.utc_offset_h};
+}
+
+SunYear mean_sun_year(const SiteSky& sky) {
+  SunYear year = empty_year(sky);
+  const std::array<KindsOfDay, kMonths> kinds = all_kinds_of_day(sky.clearness);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    year.open_plane_kwh_m2[d] =
+        expected_plane_day(sky.geometry[d], year.days[d].sun_horizontal_kwh_m2,
+                           kinds[month_index(d)], hours_of(year, d));
+    year.plane_kwh_m2[d] = sum_kwh_m2(hours_of(year, d));
+  }
+  return year;
+}
+
+SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year_number) {
+  SunYear year = empty_year(sky);
+  const std::vector<double> ranks = synthetic_ranks(sky.clearness, seed, year_number);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    const ClearnessMonth& month = sky.clearness[month_index(d)];
+    const double mean_kwh_m2 = sky.mean_days[d].sun_horizontal_kwh_m2;
+    const double kind = month.mean > 0 ? month.at(ranks[d]) / month.mean : 1;
+    set_day(sky.geometry[d], kind * mean_kwh_m2, d, year);
+  }
+  return year;
 }
 
 PanelPlane panel_plane(const Site& site) {
@@ -223,7 +314,7 @@ PanelPlane panel_plane(const Site& site) {
           .shade = site.panel.shade};
 }
 
-std::array<SunMonth, 12> sun_months(const SunYear& year) {
+std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year) {
   std::array<SunMonth, 12> months{};
   for (int m = 0; m < 12; ++m) {
     double horizontal = 0;
@@ -236,8 +327,8 @@ std::array<SunMonth, 12> sun_months(const SunYear& year) {
       horizontal += year.days[d].sun_horizontal_kwh_m2;
       panel += year.plane_kwh_m2[d];
       open += year.open_plane_kwh_m2[d];
-      top += year.geometry[d].extraterrestrial_kwh_m2;
-      light_h += year.geometry[d].day_length_h;
+      top += sky.geometry[d].extraterrestrial_kwh_m2;
+      light_h += sky.geometry[d].day_length_h;
     }
     const double n = days_in_month(m);
     months[static_cast<std::size_t>(m)] = {.sun_horizontal_kwh_m2_day = horizontal / n,
@@ -251,10 +342,11 @@ std::array<SunMonth, 12> sun_months(const SunYear& year) {
 
 TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
   const SunPath path = sun_path(place, plane.shade);
-  const std::vector<WeatherDay> days = mean_year(place);
+  const std::vector<WeatherDay> days = mean_days(place);
+  const std::array<KindsOfDay, kMonths> kinds = all_kinds_of_day(clearness_months(place));
   TiltStudy study;
   for (int tilt = 0; tilt <= 90; ++tilt) {
-    const TiltFigure figure = tilt_figure(path, days, plane, tilt);
+    const TiltFigure figure = tilt_figure(path, days, kinds, plane, tilt);
     if (tilt % 10 == 0) study.tilts.push_back(figure);
     if (tilt == 0 || figure.year_kwh_m2 > study.best_year.year_kwh_m2) study.best_year = figure;
     if (tilt == 0 ||

@@ -66,8 +66,8 @@ Table month_table(const Balance& balance) {
                           number(month.balance_ah_day(), decimals),
                           number(month.autonomy_days, 1),
                           percent(month.deepest_discharge),
-                          count(month.floor_days),
-                          count(month.shortfall_days),
+                          number(month.floor_days, balance.years > 1 ? 1 : 0),
+                          number(month.shortfall_days, balance.years > 1 ? 1 : 0),
                           number(month.shortfall_wh, 0)});
   }
   table.total = year_row(balance.year, decimals);

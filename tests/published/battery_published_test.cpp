@@ -123,7 +123,7 @@ TEST_CASE("worksheet: days of storage in the cold", "[balance][published]") {
   site.place.air_temp_c.fill(4.4);
   site.battery = {.kind = BatteryKind::flooded, .capacity_ah = 541.67, .floor_share = 0.5};
   site.loads = {{.name = "all", .draw = {1000.0 / 24, Draw::Unit::watts}, .schedule = AlwaysOn{}}};
-  const Balance balance = simulate_mean_year(site).balance;
+  const Balance balance = simulate(site).balance;
   CHECK_THAT(balance.year.autonomy_days, WithinRel(2.5, 0.001));
 }
 
@@ -148,7 +148,7 @@ TEST_CASE("worksheet: a 24 V house", "[balance][published]") {
                           .schedule = AlwaysOn{}});
   }
   CHECK(sum_wh == 6420);
-  const Balance balance = simulate_mean_year(site).balance;
+  const Balance balance = simulate(site).balance;
   CHECK_THAT(balance.year.use_ah / kDaysPerYear * 24, WithinAbs(8346, 0.5));
   CHECK_THAT(balance.year.autonomy_days, WithinRel(1.0, 0.001));
 }

@@ -13,7 +13,7 @@ TEST_CASE("150 mA of standing draw is 3.6 Ah a day", "[balance][practice]") {
   // Common practice, no source.
   Site site = testing::plain_site();
   site.regulator.standby.value = 0.150;
-  const Balance balance = simulate_mean_year(site).balance;
+  const Balance balance = simulate(site).balance;
   CHECK_THAT(balance.year.standby_ah / kDaysPerYear, WithinAbs(3.6, 1e-9));
   CHECK_THAT(balance.months[0].use_ah_day, WithinAbs(3.6, 1e-9));
 }
@@ -24,7 +24,7 @@ TEST_CASE("that draw alone leaves a half-used 7 Ah battery less than a day",
   Site site = testing::plain_site();
   site.regulator.standby.value = 0.150;
   site.battery.capacity_ah = 7;
-  const Balance balance = simulate_mean_year(site).balance;
+  const Balance balance = simulate(site).balance;
   CHECK(balance.year.autonomy_days < 1);
   CHECK(balance.year.autonomy_days > 0.9);  // 3.5 Ah / 3.6 Ah
 }
@@ -35,7 +35,7 @@ TEST_CASE("two pumps of 350 mA at 12 V take 8.4 W", "[load][practice]") {
   Load pumps = testing::always(0.350, "pumps");
   pumps.count = 2;
   site.loads = {pumps};
-  const Balance balance = simulate_mean_year(site).balance;
+  const Balance balance = simulate(site).balance;
   CHECK_THAT(balance.uses[0].wh_day / 24, WithinAbs(8.4, 1e-9));
 }
 
@@ -44,7 +44,7 @@ TEST_CASE("a 120 W panel of 38 V on a 12 V battery through pwm gives half", "[pa
   Site site = testing::plain_site();
   site.panel.power_w = 120;
   site.panel.voc_v = 38;
-  const Simulation sim = simulate_mean_year(site);
+  const Simulation sim = simulate(site);
   CHECK(sim.offer.full_sun_w > 45);
   CHECK(sim.offer.full_sun_w < 60);
 }
@@ -52,14 +52,14 @@ TEST_CASE("a 120 W panel of 38 V on a 12 V battery through pwm gives half", "[pa
 TEST_CASE("shading a panel lowers what it can give", "[sun][practice]") {
   // Common practice, no source. More of it, and denser, lowers it more.
   Site site = testing::plain_site();
-  double last = simulate_mean_year(site).balance.year.charge_ah;
+  double last = simulate(site).balance.year.charge_ah;
   for (const double top_deg : {10.0, 30.0, 60.0}) {
     for (const double blocks : {0.5, 1.0}) {
       site.panel.shade = {{.azimuth_from_deg = 45,
                            .azimuth_to_deg = 135,
                            .elevation_deg = top_deg,
                            .blocks_share = blocks}};
-      const double charge = simulate_mean_year(site).balance.year.charge_ah;
+      const double charge = simulate(site).balance.year.charge_ah;
       CAPTURE(top_deg, blocks);
       if (blocks == 0.5 && top_deg > 10) continue;  // a thin tall one may pass more than a low wall
       CHECK(charge < last);

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <span>
+
+#include "amptally/weather.hpp"
+
+namespace amptally {
+
+/// A year with the mean year's days and air, and no sun yet.
+[[nodiscard]] SunYear empty_year(const SiteSky& sky);
+
+/// The 24 hours of the plane on day `d`, 0..364.
+[[nodiscard]] std::span<double, kHoursPerDay> hours_of(SunYear& year, std::size_t d);
+
+/// Sum of a day's hours, W/m2 in, kWh/m2 out.
+[[nodiscard]] double sum_kwh_m2(std::span<const double, kHoursPerDay> w_m2);
+
+/// Gives day `d` a horizontal irradiation, split by the daily Erbs share and turned by Hay &
+/// Davies.
+void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t d, SunYear& year);
+
+}  // namespace amptally

@@ -1,0 +1,238 @@
+#include "year_summary.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace amptally {
+namespace {
+
+// A discharge this close to the floor is at it, not below: rounding.
+constexpr double kFloorSlack = 1e-9;
+
+std::size_t month_index(std::size_t d) {
+  return static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1));
+}
+
+std::array<MonthBalance, 12> by_month(const SummaryInput& input,
+                                      const std::vector<DayBalance>& days) {
+  std::array<MonthBalance, 12> months{};
+  for (std::size_t d = 0; d < days.size(); ++d) {
+    const DayBalance& day = days[d];
+    MonthBalance& month = months[month_index(d)];
+    month.sun_horizontal_kwh_m2_day += day.sun_horizontal_kwh_m2;
+    month.sun_panel_kwh_m2_day += day.sun_panel_kwh_m2;
+    month.charge_ah_day += day.charge_ah;
+    const double discharge = 1 - day.state_of_charge_min;
+    month.deepest_discharge = std::max(month.deepest_discharge, discharge);
+    month.floor_days += discharge > input.floor_share + kFloorSlack ? 1 : 0;
+    month.shortfall_days += day.shortfall_wh > 0 ? 1 : 0;
+    month.shortfall_wh += day.shortfall_wh;
+  }
+  for (int m = 0; m < 12; ++m) {
+    const auto i = static_cast<std::size_t>(m);
+    MonthBalance& month = months[i];
+    const double n = days_in_month(m);
+    month.sun_horizontal_kwh_m2_day /= n;
+    month.sun_panel_kwh_m2_day /= n;
+    month.charge_ah_day /= n;
+    month.air_temp_c = input.air_temp_c[i];
+    month.use_ah_day = input.use_ah_day[i];
+    month.autonomy_days = month.use_ah_day > 0
+                              ? available_ah(*input.battery, month.air_temp_c, month.use_ah_day) *
+                                    input.floor_share / month.use_ah_day
+                              : std::numeric_limits<double>::infinity();
+  }
+  return months;
+}
+
+YearBalance over_year(const SummaryInput& input, const std::vector<DayBalance>& days,
+                      const std::array<MonthBalance, 12>& months) {
+  YearBalance year;
+  double shortfall_ah = 0;
+  for (const DayBalance& day : days) {
+    year.sun_horizontal_kwh_m2 += day.sun_horizontal_kwh_m2;
+    year.sun_panel_kwh_m2 += day.sun_panel_kwh_m2;
+    year.charge_ah += day.charge_ah;
+    year.use_ah += day.use_ah;
+    year.mean_daily_discharge += (day.state_of_charge_max - day.state_of_charge_min) / kDaysPerYear;
+    year.shortfall_wh += day.shortfall_wh;
+    shortfall_ah += day.shortfall_ah;
+  }
+  year.autonomy_days = std::numeric_limits<double>::infinity();
+  for (std::size_t m = 0; m < months.size(); ++m) {
+    year.deepest_discharge = std::max(year.deepest_discharge, months[m].deepest_discharge);
+    year.floor_days += months[m].floor_days;
+    year.shortfall_days += months[m].shortfall_days;
+    if (months[m].autonomy_days < year.autonomy_days) {
+      year.autonomy_days = months[m].autonomy_days;
+      year.autonomy_month = static_cast<int>(m);
+    }
+  }
+  year.standby_ah = input.standby_a * kHoursPerYear;
+  year.served_share = year.use_ah > 0 ? 1 - shortfall_ah / year.use_ah : 1;
+  year.short_year_share = year.shortfall_days > 0 ? 1 : 0;
+  return year;
+}
+
+// Adds the fields of one record to another, each divided by `n`.
+void add_mean(MonthBalance& to, const MonthBalance& from, double n) {
+  to.sun_horizontal_kwh_m2_day += from.sun_horizontal_kwh_m2_day / n;
+  to.sun_panel_kwh_m2_day += from.sun_panel_kwh_m2_day / n;
+  to.air_temp_c += from.air_temp_c / n;
+  to.charge_ah_day += from.charge_ah_day / n;
+  to.use_ah_day += from.use_ah_day / n;
+  to.autonomy_days += from.autonomy_days / n;
+  to.deepest_discharge += from.deepest_discharge / n;
+  to.floor_days += from.floor_days / n;
+  to.shortfall_days += from.shortfall_days / n;
+  to.shortfall_wh += from.shortfall_wh / n;
+}
+
+void add_mean(YearBalance& to, const YearBalance& from, double n) {
+  to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2 / n;
+  to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2 / n;
+  to.charge_ah += from.charge_ah / n;
+  to.use_ah += from.use_ah / n;
+  to.standby_ah += from.standby_ah / n;
+  to.autonomy_days += from.autonomy_days / n;
+  to.autonomy_month = from.autonomy_month;
+  to.deepest_discharge += from.deepest_discharge / n;
+  to.mean_daily_discharge += from.mean_daily_discharge / n;
+  to.floor_days += from.floor_days / n;
+  to.shortfall_days += from.shortfall_days / n;
+  to.shortfall_wh += from.shortfall_wh / n;
+  to.served_share += from.served_share / n;
+  to.short_year_share += from.short_year_share / n;
+}
+
+void add_day(DayBalance& to, const DayBalance& from) {
+  to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2;
+  to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2;
+  to.charge_ah += from.charge_ah;
+  to.use_ah += from.use_ah;
+  to.state_of_charge_max += from.state_of_charge_max;
+  to.state_of_charge_end += from.state_of_charge_end;
+  to.shortfall_ah += from.shortfall_ah;
+  to.shortfall_wh += from.shortfall_wh;
+}
+
+void divide(DayBalance& day, double n) {
+  for (double* value :
+       {&day.sun_horizontal_kwh_m2, &day.sun_panel_kwh_m2, &day.charge_ah, &day.use_ah,
+        &day.state_of_charge_max, &day.state_of_charge_end, &day.shortfall_ah, &day.shortfall_wh}) {
+    *value /= n;
+  }
+}
+
+// The value below which a share of the years lie: straight between the sorted years.
+double percentile(std::vector<double> values, double share) {
+  std::sort(values.begin(), values.end());
+  const double at = share * static_cast<double>(values.size() - 1);
+  const auto low = static_cast<std::size_t>(at);
+  const std::size_t high = std::min(low + 1, values.size() - 1);
+  // Equal ends first: with no use at all autonomy is infinite, and infinity minus itself is
+  // nothing.
+  if (values[low] == values[high]) return values[low];
+  return values[low] + (values[high] - values[low]) * (at - static_cast<double>(low));
+}
+
+Spread spread_of(const std::vector<YearBalance>& years, double YearBalance::*figure) {
+  std::vector<double> values;
+  for (const YearBalance& year : years) values.push_back(year.*figure);
+  return {.p10 = percentile(values, 0.1),
+          .p50 = percentile(values, 0.5),
+          .p90 = percentile(values, 0.9)};
+}
+
+YearSpread spread_of(const std::vector<YearBalance>& years) {
+  return {.shortfall_days = spread_of(years, &YearBalance::shortfall_days),
+          .shortfall_wh = spread_of(years, &YearBalance::shortfall_wh),
+          .deepest_discharge = spread_of(years, &YearBalance::deepest_discharge),
+          .served_share = spread_of(years, &YearBalance::served_share),
+          .autonomy_days = spread_of(years, &YearBalance::autonomy_days)};
+}
+
+// The day after the longest unbroken run of days that are seldom short, the year taken as a ring.
+// Seldom: in less than half as many years as the worst day.
+std::optional<int> first_short_day(const std::vector<int>& short_years) {
+  const int worst = *std::max_element(short_years.begin(), short_years.end());
+  if (worst == 0) return std::nullopt;
+  const std::size_t n = short_years.size();
+  std::optional<int> first;
+  std::size_t longest = 0;
+  std::size_t good = 0;
+  for (std::size_t i = 0; i < 2 * n; ++i) {
+    if (2 * short_years[i % n] < worst) {
+      ++good;
+      continue;
+    }
+    if (!first || good > longest) {
+      first = static_cast<int>(i % n) + 1;
+      longest = good;
+    }
+    good = 0;
+  }
+  return first;
+}
+
+}  // namespace
+
+double available_ah(const Battery& battery, double temp_c, double use_ah_day) {
+  return battery.bank_capacity_ah() * temperature_factor(battery_type(battery.kind), temp_c) *
+         rate_factor(battery, use_ah_day / kHoursPerDay);
+}
+
+YearSummary::YearSummary(const SummaryInput& input)
+    : input_(input),
+      day_sums_(kDaysPerYear),
+      lowest_charge_(kDaysPerYear),
+      short_years_(kDaysPerYear, 0) {
+  for (DayBalance& day : day_sums_) day.state_of_charge_end = 0;
+}
+
+void YearSummary::add(YearRun run) {
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    DayBalance& day = run.days[d];
+    // Below a billionth of the day's use a shortfall is rounding, not a thirsty plant.
+    if (day.shortfall_ah <= 1e-9 * day.use_ah) day.shortfall_ah = 0;
+    day.shortfall_wh = day.shortfall_ah * input_.battery->bank_voltage_v();
+    add_day(day_sums_[d], day);
+    lowest_charge_[d].push_back(day.state_of_charge_min);
+    short_years_[d] += day.shortfall_wh > 0 ? 1 : 0;
+    dull_run_days_ = day.charge_ah < day.use_ah ? dull_run_days_ + 1 : 0;
+    longest_dull_days_ = std::max(longest_dull_days_, dull_run_days_);
+  }
+  months_.push_back(by_month(input_, run.days));
+  years_.push_back(over_year(input_, run.days, months_.back()));
+  amptally::add(ledger_, run.ledger);
+  ledger_.stored_change_ah += run.ledger.stored_change_ah;
+  const std::vector<Cycle> cycles = rainflow(run.state_of_charge);
+  wear_ += wear(*input_.battery, cycles);
+  half_depth_wear_ += wear(*input_.battery, cycles, 0.5);
+}
+
+void YearSummary::finish(Balance& balance) const {
+  const auto n = static_cast<double>(years_.size());
+  balance.years = static_cast<int>(years_.size());
+  balance.year = {};
+  balance.year.served_share = 0;
+  balance.months = {};
+  for (std::size_t y = 0; y < years_.size(); ++y) {
+    add_mean(balance.year, years_[y], n);
+    for (std::size_t m = 0; m < 12; ++m) add_mean(balance.months[m], months_[y][m], n);
+  }
+  balance.days = day_sums_;
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    divide(balance.days[d], n);
+    balance.days[d].state_of_charge_min = percentile(lowest_charge_[d], 0.1);
+  }
+  if (years_.size() > 1) balance.spread = spread_of(years_);
+  balance.ledger = ledger_;
+  balance.life = battery_life(*input_.battery, input_.air_temp_c, wear_ / n, half_depth_wear_ / n);
+  balance.year.battery_life_years = balance.life.years;
+  balance.year.longest_dull_days = std::min(longest_dull_days_, kDaysPerYear * balance.years);
+  balance.year.first_short_day = first_short_day(short_years_);
+}
+
+}  // namespace amptally
