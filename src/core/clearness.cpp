@@ -31,6 +31,7 @@ constexpr double kTropicsTo_deg = 15;
 constexpr double kFullSpreadFrom_deg = 30;
 
 constexpr int kRunInDays = 20;
+constexpr int kYearsInGroup = 10;
 
 double spread_at(double latitude_deg) {
   const double t =
@@ -223,11 +224,14 @@ std::array<ClearnessMonth, 12> clearness_months(const Place& place) {
 
 std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months,
                                     std::uint64_t seed, int year) {
-  const auto pair = static_cast<std::uint64_t>(year / 2);
-  const bool mirrored = year % 2 != 0;
+  const auto group = static_cast<std::uint64_t>(year / kYearsInGroup);
+  const int place = year % kYearsInGroup;
+  const double shift = 2.0 * (place / 2) / kYearsInGroup;
+  const bool mirrored = place % 2 != 0;
   // Draw -1 says where the run-in starts; the days of the run-in have keys of their own.
   const auto draw = [&](int key) {
-    const double r = keyed_random(seed, pair, static_cast<std::uint64_t>(key + kRunInDays + 1));
+    double r = keyed_random(seed, group, static_cast<std::uint64_t>(key + kRunInDays + 1)) + shift;
+    if (r >= 1) r -= 1;
     return mirrored ? 1 - r : r;
   };
   double rank = months[11].rank_of(draw(-kRunInDays - 1));

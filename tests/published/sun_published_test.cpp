@@ -171,8 +171,8 @@ TEST_CASE("Duffie & Beckman: one hour on an isotropic tilted plane", "[sun][publ
       .global_ratio = 1, .diffuse_ratio = 1, .beam_ratio = ratio, .open_beam_ratio = ratio};
   day.sky_view = day.open_sky_view = (1 + std::cos(60 * kRad)) / 2;
   day.ground_view = 0.6 * (1 - std::cos(60 * kRad)) / 2;
-  const PlaneHour plane = plane_hour(
-      day, 9, {.beam = (1 - 0.766) * 1.04, .diffuse = 0.766 * 1.04}, Sky::isotropic);
+  const PlaneHour plane =
+      plane_hour(day, 9, {.beam = (1 - 0.766) * 1.04, .diffuse = 0.766 * 1.04}, Sky::isotropic);
   CHECK_THAT(plane.shaded, WithinAbs(1.17, 0.012));
   CHECK(plane.open == plane.shaded);
 }
@@ -264,9 +264,9 @@ std::array<SunMonth, 12> months_of(const Place& place, const PanelPlane& plane) 
 }  // namespace
 
 TEST_CASE("NASA's tilted months at 42 N, the mean year", "[weather][published]") {
-  // NASA's figures come from the mean-day method above. The mean year follows the true sun, which in
-  // October and November stands 1 deg higher than that method has it, and takes the mean over dull and
-  // clear days: 4.5 % a month instead of 3 %; the year within 1 %.
+  // NASA's figures come from the mean-day method above. The mean year follows the true sun, which
+  // in October and November stands 1 deg higher than that method has it, and takes the mean over
+  // dull and clear days: 4.5 % a month instead of 3 %; the year within 1 %.
   const Place place{.name = "42 N",
                     .latitude_deg = 42.075,
                     .longitude_deg = 1.821,
