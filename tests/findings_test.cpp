@@ -215,3 +215,23 @@ TEST_CASE("shade worth saying", "[findings]") {
   site.panel.shade = {{.azimuth_from_deg = 0, .azimuth_to_deg = 360, .elevation_deg = 25}};
   CHECK(says(about(findings_of(site), "shade on the panel"), "%"));
 }
+
+TEST_CASE("what a shallower depth would buy", "[findings]") {
+  Site site = sound_site();
+  site.battery.capacity_ah = 6;
+  site.loads = {testing::always(0.25)};
+  const auto findings = findings_of(site);
+  CHECK(says(about(findings, "battery life"), "twice as large"));
+  site.battery.capacity_ah = 100;
+  CHECK_FALSE(about(findings_of(site), "battery life"));
+}
+
+TEST_CASE("a battery that sinks from year to year", "[findings]") {
+  Site site = sound_site();
+  site.battery.capacity_ah = 2000;
+  site.battery.self_discharge_pct_month = 0;
+  site.loads = {testing::always(0.3)};
+  const double per_watt = simulate(site).balance.year.charge_ah / site.panel.power_w;
+  site.panel.power_w = 0.93 * 0.3 * 8760 / per_watt;
+  CHECK(says(about(findings_of(site), "does not recover"), "lower than the last"));
+}

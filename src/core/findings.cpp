@@ -236,16 +236,6 @@ std::optional<Finding> charge_current(const Site& site, const Simulation& sim) {
       own ? "the battery's own limit" : "usual datasheet of this type, data/batteries.json"};
 }
 
-// Cycles to a depth, by the battery's own curve or the type's.
-double cycles_at(const Battery& battery, double depth_share) {
-  if (battery.cycles.empty()) return interpolate(battery_type(battery.kind).cycles, depth_share);
-  std::vector<std::pair<double, double>> points;
-  for (const CyclePoint& point : battery.cycles) {
-    points.emplace_back(point.depth_share, point.cycles);
-  }
-  return interpolate(points, depth_share);
-}
-
 std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
   const YearBalance& year = sim.balance.year;
   if (year.floor_days <= 0) return std::nullopt;
@@ -259,9 +249,42 @@ std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
                   is_lead_acid(site)
                       ? "A lead battery that stays low sulphates: it loses capacity for good."
                       : "Deep cycles wear it sooner.",
-                  cycles_at(site.battery, depth)),
+                  cycles_at_depth(site.battery, depth)),
       own ? "the battery's own cycle curve"
           : "usual cycle curve of this type, data/batteries.json"};
+}
+
+std::string years_words(double years) {
+  return years < 10 ? fmt::format("{:.1f}", years) : fmt::format("{:.0f}", years);
+}
+
+std::optional<Finding> battery_wear(const Site& site, const Simulation& sim) {
+  const Life& life = sim.balance.life;
+  if (!life.worn_by_depth) return std::nullopt;
+  constexpr double kSoon_years = 2;
+  return Finding{
+      life.years < kSoon_years ? FindingLevel::warning : FindingLevel::note, "battery life",
+      "battery.capacity",
+      fmt::format(
+          "Its daily cycles (on average {:.0f} % deep) wear the battery out in about {} years. "
+          "Half as deep, in a battery twice as large, it would last about {} years{}. "
+          "Indicative only: makes differ by a factor of two.",
+          100 * sim.balance.year.mean_daily_discharge, years_words(life.years),
+          years_words(life.half_depth_years),
+          life.half_depth_years >= life.by_age_years ? ", as long as it keeps" : ""),
+      site.battery.cycles.empty()
+          ? "rainflow count (ASTM E1049-85), Miner's sum, usual cycle curve of this type"
+          : "rainflow count (ASTM E1049-85), Miner's sum, the battery's own cycle curve"};
+}
+
+std::optional<Finding> does_not_recover(const Site&, const Simulation& sim) {
+  const double share = sim.balance.sinks_share_a_year;
+  if (share <= 0) return std::nullopt;
+  return Finding{FindingLevel::warning, "does not recover", "panel.power",
+                 fmt::format("The battery ends each year {:.0f} % lower than the last, until it is "
+                             "down: over the year less comes in than goes out.",
+                             100 * share),
+                 "this balance"};
 }
 
 std::optional<Finding> lithium_cold(const Site& site, const Simulation& sim) {
@@ -363,6 +386,8 @@ constexpr Rule kRules[] = {
     panel_voltage_wasted,
     charge_current,
     floor_passed,
+    does_not_recover,
+    battery_wear,
     no_cutoff,
     hot_panel_too_low,
     thin_margin,
