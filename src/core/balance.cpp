@@ -2,70 +2,23 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <thread>
 
+#include "walk.hpp"
 #include "year_summary.hpp"
-#include "year_walk.hpp"
 
 namespace amptally {
 namespace {
-
-// A month of 365/12 days, h.
-constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 
 // Chosen: a year ends as it began when the charge differs by less than this share of capacity.
 constexpr double kSteadyShare = 1e-10;
 constexpr int kMostPasses = 60;
 
-// Chosen: a yearly loss of charge smaller than this share of capacity is not worth a word.
-constexpr double kSinkingShare = 0.005;
-
 // Chosen: years made before they are walked, so that threads can share the making and memory stays
 // small however many years there are.
 constexpr int kYearsAtOnce = 16;
 
-// Mean daily use of each month, Ah.
-Monthly use_by_month(const LoadProfile& loads, double standby_a) {
-  Monthly use{};
-  for (int m = 0; m < 12; ++m) {
-    const auto from = static_cast<std::size_t>(first_day_of_month(m) - 1) * kHoursPerDay;
-    const auto hours = static_cast<std::size_t>(days_in_month(m)) * kHoursPerDay;
-    double sum = 0;
-    for (std::size_t h = from; h < from + hours; ++h) sum += loads.asked_ah[h];
-    use[static_cast<std::size_t>(m)] = sum / days_in_month(m) + standby_a * kHoursPerDay;
-  }
-  return use;
-}
-
-Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
-  const Battery& battery = site.battery;
-  const BatteryType& type = battery_type(battery.kind);
-  return {
-      .lead_acid = type.is_lead_acid(),
-      .capacity_ah = battery.bank_capacity_ah(),
-      .charge_efficiency = type.charge_efficiency_share,
-      .ten_hour_a = ten_hour_current_a(battery),
-      .max_charge_ah =
-          battery.max_charge_current_a.value_or(std::numeric_limits<double>::infinity()),
-      .self_discharge = battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) /
-                        100 / kHoursPerMonth,
-      .standby_ah = standby_current_a(site),
-      .load_switch = load_switch};
-}
-
-// What can be had on each day, at its temperature and its month's use, Ah.
-std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
-                                     const Monthly& use_ah_day) {
-  std::vector<double> available;
-  available.reserve(kDaysPerYear);
-  for (int day = 1; day <= kDaysPerYear; ++day) {
-    available.push_back(available_ah(battery,
-                                     sun.days[static_cast<std::size_t>(day - 1)].air_temp_c,
-                                     use_ah_day[static_cast<std::size_t>(month_of_day(day))]));
-  }
-  return available;
-}
+// Chosen: a yearly loss of charge smaller than this share of capacity is not worth a word.
+constexpr double kSinkingShare = 0.005;
 
 std::vector<Use> uses(const Site& site, const LoadProfile& loads, double standby_a) {
   const double volts = site.battery.bank_voltage_v();
@@ -98,78 +51,13 @@ void append(std::vector<std::string>& to, const std::vector<std::string>& from) 
   to.insert(to.end(), from.begin(), from.end());
 }
 
-// A year ready to be walked.
-struct MadeYear {
-  SunYear sun;
-  ChargeOffer offer;
-};
-
-MadeYear make_year(const Site& site, const Simulation& prepared, const WeatherChoice& weather,
-                   int year) {
-  MadeYear made;
-  switch (weather.mode) {
-    case WeatherMode::mean:
-      made.sun = prepared.sun;
-      break;
-    case WeatherMode::synthetic:
-      made.sun = synthetic_sun_year(prepared.sky, weather.seed, year);
-      break;
-    case WeatherMode::file:
-      made.sun = series_sun_year(prepared.sky, *weather.series, year);
-      break;
-  }
-  made.offer = charge_offer(site, made.sun);
-  return made;
-}
-
-std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
-                                 const WeatherChoice& weather, int first, int count) {
-  std::vector<MadeYear> years(static_cast<std::size_t>(count));
-  const int threads = std::clamp(weather.threads, 1, count);
-  const auto make_every = [&](int from) {
-    for (int i = from; i < count; i += threads) {
-      years[static_cast<std::size_t>(i)] = make_year(site, prepared, weather, first + i);
-    }
-  };
-  std::vector<std::jthread> helpers;
-  for (int t = 1; t < threads; ++t) helpers.emplace_back(make_every, t);
-  make_every(0);
-  return years;  // the threads are joined here
-}
-
-// Walks years for a balance, keeping the state between them.
-class Walk {
- public:
-  Walk(const Site& site, const Simulation& prepared, const Monthly& use_ah_day)
-      : site_(site),
-        prepared_(prepared),
-        use_ah_day_(use_ah_day),
-        bank_(make_bank(site, prepared.load_switch)),
-        state_{.taken_ah = (1 - site.battery.start_share) * bank_.capacity_ah, .connected = true} {}
-
-  YearRun year(const MadeYear& made) {
-    return run_year(bank_, available_by_day(site_.battery, made.sun, use_ah_day_), made.sun,
-                    made.offer, prepared_.loads, state_);
-  }
-
-  [[nodiscard]] const State& state() const { return state_; }
-  [[nodiscard]] double capacity_ah() const { return bank_.capacity_ah; }
-
- private:
-  const Site& site_;
-  const Simulation& prepared_;
-  const Monthly& use_ah_day_;
-  Bank bank_;
-  State state_;
-};
-
 // The same years over and over, until they end as they began; the summary has the last pass.
 YearSummary repeat_until_steady(Walk& walk, const std::vector<MadeYear>& years,
                                 const SummaryInput& input, Balance& balance) {
   for (int pass = 1;; ++pass) {
     YearSummary summary(input);
     const State before = walk.state();
-    for (const MadeYear& year : years) summary.add(walk.year(year));
+    for (const MadeYear& year : years) summary.add(walk.year(year.sun, year.offer));
     const double change = (before.taken_ah - walk.state().taken_ah) / walk.capacity_ah();
     const double change_a_year = change / static_cast<double>(years.size());
     // The first pass may only settle from where it started; what the second still loses is lost
@@ -188,8 +76,8 @@ YearSummary run_synthetic(Walk& walk, const Site& site, const Simulation& prepar
   for (int first = 0; first < weather.years; first += kYearsAtOnce) {
     const int count = std::min(kYearsAtOnce, weather.years - first);
     const auto made = make_years(site, prepared, weather, first, count);
-    if (first == 0) (void)walk.year(made[0]);  // runs in
-    for (const MadeYear& year : made) summary.add(walk.year(year));
+    if (first == 0) (void)walk.year(made[0].sun, made[0].offer);  // runs in
+    for (const MadeYear& year : made) summary.add(walk.year(year.sun, year.offer));
   }
   return summary;
 }
@@ -213,13 +101,12 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
   balance.seed = weather.seed;
   balance.aim = resolve_aim(site, weather.mode);
   const double standby_a = standby_current_a(site);
-  const Monthly use_ah_day = use_by_month(prepared.loads, standby_a);
+  Walk walk(site, prepared.loads, prepared.load_switch);
   const SummaryInput input = {.battery = &site.battery,
                               .air_temp_c = site.place.air_temp_c,
-                              .use_ah_day = use_ah_day,
+                              .use_ah_day = walk.use_ah_day(),
                               .standby_a = standby_a,
                               .floor_share = balance.aim.floor_share};
-  Walk walk(site, prepared, use_ah_day);
   if (weather.mode == WeatherMode::synthetic) {
     run_synthetic(walk, site, prepared, weather, input).finish(balance);
   } else {

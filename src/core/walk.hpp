@@ -1,0 +1,44 @@
+#pragma once
+
+#include <vector>
+
+#include "year_walk.hpp"
+
+/// Years made ready and walked one after the other.
+namespace amptally {
+
+/// A year ready to be walked.
+struct MadeYear {
+  SunYear sun;
+  ChargeOffer offer;
+};
+
+/// Years `first` .. `first + count - 1` of the chosen weather, made by `weather.threads` threads.
+/// @throws DataError from `series_sun_year`
+[[nodiscard]] std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
+                                               const WeatherChoice& weather, int first, int count);
+
+/// Mean daily use of each month, loads and standby, Ah.
+[[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
+
+/// Walks years for one system, keeping its state between them. Begins at the battery's `start`.
+class Walk {
+ public:
+  /// @param site   must outlive the walk, as must `loads`
+  Walk(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch);
+
+  YearRun year(const SunYear& sun, const ChargeOffer& offer);
+
+  [[nodiscard]] const State& state() const { return state_; }
+  [[nodiscard]] double capacity_ah() const { return bank_.capacity_ah; }
+  [[nodiscard]] const Monthly& use_ah_day() const { return use_ah_day_; }
+
+ private:
+  const Site& site_;
+  const LoadProfile& loads_;
+  Monthly use_ah_day_;
+  Bank bank_;
+  State state_;
+};
+
+}  // namespace amptally
