@@ -37,16 +37,6 @@ std::vector<Use> uses(const Site& site, const LoadProfile& loads, double standby
   return out;
 }
 
-// Common practice, no source: three days a year are put up with where the weather is real.
-constexpr double kUsualShortfallDays = 3;
-
-ResolvedAim resolve_aim(const Site& site, WeatherMode weather) {
-  return {.autonomy_days = site.aim.autonomy_days,
-          .shortfall_days = site.aim.shortfall_days.value_or(
-              weather == WeatherMode::mean ? 0 : kUsualShortfallDays),
-          .floor_share = site.aim.floor_share.value_or(site.battery.floor_share)};
-}
-
 void append(std::vector<std::string>& to, const std::vector<std::string>& from) {
   to.insert(to.end(), from.begin(), from.end());
 }
@@ -82,7 +72,24 @@ YearSummary run_synthetic(Walk& walk, const Site& site, const Simulation& prepar
   return summary;
 }
 
+// Common practice, no source: three days a year are put up with where the weather is real.
+constexpr double kUsualShortfallDays = 3;
+
 }  // namespace
+
+ResolvedAim resolve_aim(const Site& site, WeatherMode weather) {
+  return {.autonomy_days = site.aim.autonomy_days,
+          .shortfall_days = site.aim.shortfall_days.value_or(
+              weather == WeatherMode::mean ? 0 : kUsualShortfallDays),
+          .floor_share = site.aim.floor_share.value_or(site.battery.floor_share)};
+}
+
+void judge(Balance& balance) {
+  balance.autonomy_met = balance.year.autonomy_days >= balance.aim.autonomy_days;
+  balance.shortfall_met = balance.year.shortfall_days <= balance.aim.shortfall_days;
+  // Days below the floor are put up with as days of shortfall are.
+  balance.floor_met = balance.year.floor_days <= balance.aim.shortfall_days;
+}
 
 Simulation prepare(const Site& site) {
   Simulation sim;
@@ -115,10 +122,7 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
         .finish(balance);
   }
   balance.uses = uses(site, prepared.loads, standby_a);
-  balance.autonomy_met = balance.year.autonomy_days >= balance.aim.autonomy_days;
-  balance.shortfall_met = balance.year.shortfall_days <= balance.aim.shortfall_days;
-  // Days below the floor are put up with as days of shortfall are.
-  balance.floor_met = balance.year.floor_days <= balance.aim.shortfall_days;
+  judge(balance);
   append(balance.assumptions, site.assumptions);
   append(balance.assumptions, prepared.rating.assumptions);
   append(balance.assumptions, prepared.loads.assumptions);

@@ -18,6 +18,12 @@ struct MadeYear {
 [[nodiscard]] std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
                                                const WeatherChoice& weather, int first, int count);
 
+/// The site's aim with its defaults filled in.
+[[nodiscard]] ResolvedAim resolve_aim(const Site& site, WeatherMode weather);
+
+/// Sets the balance's three findings on its aim, by its year.
+void judge(Balance& balance);
+
 /// Mean daily use of each month, loads and standby, Ah.
 [[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
 

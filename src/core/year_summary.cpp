@@ -38,10 +38,8 @@ std::array<MonthBalance, 12> by_month(const SummaryInput& input,
     month.charge_ah_day /= n;
     month.air_temp_c = input.air_temp_c[i];
     month.use_ah_day = input.use_ah_day[i];
-    month.autonomy_days = month.use_ah_day > 0
-                              ? available_ah(*input.battery, month.air_temp_c, month.use_ah_day) *
-                                    input.floor_share / month.use_ah_day
-                              : std::numeric_limits<double>::infinity();
+    month.autonomy_days =
+        autonomy_days(*input.battery, month.air_temp_c, month.use_ah_day, input.floor_share);
   }
   return months;
 }
@@ -183,6 +181,11 @@ double available_ah(const Battery& battery, double temp_c, double use_ah_day) {
          rate_factor(battery, use_ah_day / kHoursPerDay);
 }
 
+double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, double floor_share) {
+  if (use_ah_day <= 0) return std::numeric_limits<double>::infinity();
+  return available_ah(battery, temp_c, use_ah_day) * floor_share / use_ah_day;
+}
+
 YearSummary::YearSummary(const SummaryInput& input)
     : input_(input),
       day_sums_(kDaysPerYear),
@@ -207,6 +210,9 @@ void YearSummary::add(YearRun run) {
   years_.push_back(over_year(input_, run.days, months_.back()));
   amptally::add(ledger_, run.ledger);
   ledger_.stored_change_ah += run.ledger.stored_change_ah;
+  shortfall_days_ += years_.back().shortfall_days;
+  floor_days_ += years_.back().floor_days;
+  if (!input_.with_wear) return;
   const std::vector<Cycle> cycles = rainflow(run.state_of_charge);
   wear_ += wear(*input_.battery, cycles);
   half_depth_wear_ += wear(*input_.battery, cycles, 0.5);
@@ -229,8 +235,11 @@ void YearSummary::finish(Balance& balance) const {
   }
   if (years_.size() > 1) balance.spread = spread_of(years_);
   balance.ledger = ledger_;
-  balance.life = battery_life(*input_.battery, input_.air_temp_c, wear_ / n, half_depth_wear_ / n);
-  balance.year.battery_life_years = balance.life.years;
+  if (input_.with_wear) {
+    balance.life =
+        battery_life(*input_.battery, input_.air_temp_c, wear_ / n, half_depth_wear_ / n);
+    balance.year.battery_life_years = balance.life.years;
+  }
   balance.year.longest_dull_days = std::min(longest_dull_days_, kDaysPerYear * balance.years);
   balance.year.first_short_day = first_short_day(short_years_);
 }

@@ -10,6 +10,11 @@ namespace amptally {
 /// Charge that a full battery gives at a temperature and a steady daily use, Ah.
 [[nodiscard]] double available_ah(const Battery& battery, double temp_c, double use_ah_day);
 
+/// Days that the charge from full to the floor carries the daily use; infinite where nothing is
+/// used.
+[[nodiscard]] double autonomy_days(const Battery& battery, double temp_c, double use_ah_day,
+                                   double floor_share);
+
 /// What a summary needs to know of the system.
 struct SummaryInput {
   const Battery* battery;
@@ -17,6 +22,7 @@ struct SummaryInput {
   Monthly use_ah_day;
   double standby_a;
   double floor_share;
+  bool with_wear = true;  ///< counting cycles costs a third of a year's walk
 };
 
 /// Takes years one by one and tells their means and their spread.
@@ -25,6 +31,10 @@ class YearSummary {
   explicit YearSummary(const SummaryInput& input);
 
   void add(YearRun run);
+
+  /// Sums over the years taken so far.
+  [[nodiscard]] double shortfall_days() const { return shortfall_days_; }
+  [[nodiscard]] double floor_days() const { return floor_days_; }
 
   /// Fills in what follows from the years taken; at least one.
   void finish(Balance& balance) const;
@@ -37,6 +47,8 @@ class YearSummary {
   std::vector<std::vector<double>> lowest_charge_;  // day by day, one a year
   std::vector<int> short_years_;                    // day by day, years with a shortfall then
   Ledger ledger_;
+  double shortfall_days_ = 0;
+  double floor_days_ = 0;
   double wear_ = 0;
   double half_depth_wear_ = 0;
   int dull_run_days_ = 0;

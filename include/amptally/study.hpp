@@ -1,0 +1,52 @@
+#pragma once
+
+#include <memory>
+
+#include "amptally/balance.hpp"
+
+/// Many balances over one weather: what sizing, fitting and levers are made of.
+namespace amptally {
+
+/// How one variant of a site fares.
+struct Outcome {
+  bool meets_aim = false;
+  YearBalance year;  ///< as `Balance::year`, but for the battery's life
+};
+
+/// A site's weather made once, and variants of the site run in it.
+///
+/// A variant may change anything. What it leaves as it is (place and plane, the panel's label but
+/// for its size) is not worked out again, which is what makes a study fast; results are those of
+/// `simulate`, to rounding.
+class Study {
+ public:
+  /// @throws as `simulate`
+  Study(const Site& base, const WeatherChoice& weather);
+  ~Study();
+  Study(Study&&) noexcept;
+  Study& operator=(Study&&) noexcept;
+
+  [[nodiscard]] const Site& base() const;
+  [[nodiscard]] const WeatherChoice& weather() const;
+
+  /// The figures of a variant.
+  [[nodiscard]] Outcome run(const Site& variant) const;
+
+  /// Whether a variant meets its aim; stops at the year that makes it certain that it does not.
+  [[nodiscard]] bool meets(const Site& variant) const;
+
+ private:
+  struct Made;
+  std::unique_ptr<const Made> made_;
+};
+
+/// The site with panels of another rated power: the same label, its currents in proportion.
+/// @param power_w  of each panel, W; >= 0
+[[nodiscard]] Site with_panel_power(Site site, double power_w);
+
+/// The site with a battery of another printed capacity; a charge-current limit of its own grows
+/// with it.
+/// @param capacity_ah  each, Ah; > 0
+[[nodiscard]] Site with_battery_capacity(Site site, double capacity_ah);
+
+}  // namespace amptally
