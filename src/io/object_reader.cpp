@@ -58,7 +58,9 @@ void Reading::problem(const Node& at, TextPosition position, const std::string& 
   }
   const Setting& setting = settings[static_cast<std::size_t>(at.setting)];
   const std::string shown =
-      fmt::format("--set {}={}", on_one_line(setting.path), on_one_line(setting.value));
+      setting.shown.empty()
+          ? fmt::format("--set {}={}", on_one_line(setting.path), on_one_line(setting.value))
+          : on_one_line(setting.shown);
   problems.push_back({shown, 0, 0, field, message});
 }
 

@@ -11,6 +11,7 @@ namespace amptally::io {
 struct Setting {
   std::string path;
   std::string value;
+  std::string shown = {};  ///< what messages call it; empty: `--set PATH=VALUE`
 };
 
 /// The two halves of `PATH=VALUE`, parted at the first = outside brackets.
