@@ -7,13 +7,6 @@
 namespace amptally::report {
 namespace {
 
-std::string coloured(const std::string& words, Tone tone, const Look& look) {
-  if (!look.colour || tone == Tone::plain) return words;
-  // ECMA-48 SGR: bold, with green, yellow or red.
-  const char* const code = tone == Tone::good ? "32" : tone == Tone::caution ? "33" : "31";
-  return std::string("\x1b[1;") + code + "m" + words + "\x1b[0m";
-}
-
 /// `text` wrapped, its first line after `first` and the others indented by `indent` columns.
 std::string hanging(const std::string& first, std::size_t indent, const std::string& text,
                     const Look& look) {
@@ -67,6 +60,8 @@ class TextLayout {
 
   std::string operator()(const Table& table) const { return table_text(table, look_); }
 
+  std::string operator()(const Drawing& drawing) const { return drawing.lines; }
+
  private:
   const Look& look_;
 };
@@ -104,6 +99,8 @@ struct MarkdownLayout {
   }
 
   std::string operator()(const Table& table) const { return table_markdown(table); }
+
+  std::string operator()(const Drawing& drawing) const { return "```\n" + drawing.lines + "```\n"; }
 };
 
 template <typename Layout>
@@ -117,6 +114,13 @@ std::string laid_out(const Document& document, const Layout& layout) {
 }
 
 }  // namespace
+
+std::string coloured(const std::string& words, Tone tone, const Look& look) {
+  if (!look.colour || tone == Tone::plain) return words;
+  // ECMA-48 SGR: bold, with green, yellow or red.
+  const char* const code = tone == Tone::good ? "32" : tone == Tone::caution ? "33" : "31";
+  return std::string("\x1b[1;") + code + "m" + words + "\x1b[0m";
+}
 
 void append_bullets(Document& document, const char* heading,
                     const std::vector<std::string>& lines) {

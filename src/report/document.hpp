@@ -44,8 +44,16 @@ struct Advice {
   std::string source;
 };
 
-using Block = std::variant<Heading, Paragraph, Facts, Bullets, Advice, Table>;
+/// Lines to be shown as they are.
+struct Drawing {
+  std::string lines;
+};
+
+using Block = std::variant<Heading, Paragraph, Facts, Bullets, Advice, Table, Drawing>;
 using Document = std::vector<Block>;
+
+/// `words` in the colour of their tone, where colour is wanted.
+[[nodiscard]] std::string coloured(const std::string& words, Tone tone, const Look& look);
 
 /// Adds a list under its heading; nothing when there are no lines.
 void append_bullets(Document& document, const char* heading, const std::vector<std::string>& lines);

@@ -13,6 +13,7 @@ struct Look {
   bool colour = false;     ///< as a second sign beside the words, never the only one
   bool utf8 = true;        ///< false: signs such as the degree are spelled out
   bool quiet = false;      ///< the verdict alone, where there is one
+  bool chart = false;      ///< drawings; only with UTF-8 and at least 60 columns
 };
 
 }  // namespace amptally::report
