@@ -1,20 +1,43 @@
 #include "report/budget.hpp"
 
+#include <optional>
+
 #include "cli/commands.hpp"
 #include "cli/site_input.hpp"
+#include "cli/weather_input.hpp"
 
 namespace amptally::cli {
+namespace {
+
+void refuse_one_input_twice(const BudgetOptions& options) {
+  if (options.site.file == "-" && options.weather.file == "-") {
+    throw UsageError("the site and the weather cannot both be read from standard input");
+  }
+}
+
+}  // namespace
 
 Outcome run_command(const BudgetOptions& options, const Surroundings& around) {
-  const Site site = good_site(options.site, around.in);
-  const Simulation simulation = simulate(site);
+  refuse_one_input_twice(options);
+  Site site = good_site(options.site, around.in);
+  const WeatherChoice weather = weather_choice(options.weather, around.in);
+  if (weather.series) site = site_under(*weather.series, std::move(site));
+
+  Simulation simulation = prepare(site);
+  simulation.balance = balance_over(site, simulation, weather);
+  std::optional<Balance> changeable;
+  if (!options.weather.mode) {
+    changeable = balance_over(site, simulation, synthetic_years(options.weather));
+  }
   const report::Budget budget{.site = site,
                               .balance = simulation.balance,
+                              .changeable = changeable ? &*changeable : nullptr,
+                              .weather_file = weather.series ? weather.series->path : "",
                               .findings = find_all(site, simulation),
                               .daily = options.daily};
   return {.text = budget_report(budget, look_of(options.output, around.terminal)),
           .file = options.output.file,
-          .status = simulation.balance.holds() ? Status::done : Status::aim_missed};
+          .status = budget.holds() ? Status::done : Status::aim_missed};
 }
 
 }  // namespace amptally::cli

@@ -12,6 +12,9 @@ report::Look look_of(const OutputOptions& output, const Terminal& terminal) {
   if (target.is_terminal)
     look.width = static_cast<std::size_t>(std::clamp(target.columns, 40, 100));
   look.utf8 = target.utf8;
+  // Chosen: in fewer columns the months of a drawing run together.
+  look.chart = output.chart && output.format == report::Format::table && target.is_terminal &&
+               target.utf8 && target.columns >= 60;
   look.colour = output.colour == ColourChoice::always ||
                 (output.colour == ColourChoice::automatic && target.wants_colour);
   return look;

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <memory>
 #include <span>
 #include <string_view>
@@ -52,15 +53,39 @@ ColourChoice colour_of(const std::string& word) {
                                {"never", ColourChoice::never}});
 }
 
-void check_weather(const std::string& word) {
-  if (word == "mean") return;
-  throw UsageError(fmt::format(
-      "--weather: \"{}\" is not in this version; it knows mean (each day its month's mean)", word));
-}
-
 std::string file_of(const char* option, const std::string& name) {
   if (name.empty()) throw UsageError(fmt::format("{}: the name of the file is empty", option));
   return name;
+}
+
+void set_weather(const std::string& word, WeatherOptions& weather) {
+  weather.mode = word == "mean"        ? WeatherMode::mean
+                 : word == "synthetic" ? WeatherMode::synthetic
+                                       : WeatherMode::file;
+  if (weather.mode == WeatherMode::file) weather.file = file_of("--weather", word);
+}
+
+/// A whole number in `low`..`high`.
+template <typename T>
+T whole_of(const char* option, const std::string& text, T low, T high) {
+  T value = 0;
+  const char* const end_of_text = text.data() + text.size();
+  const auto [end, fault] = std::from_chars(text.data(), end_of_text, value);
+  const bool is_read = fault == std::errc() && end == end_of_text;
+  if (is_read && value >= low && value <= high) return value;
+  throw UsageError(
+      fmt::format("{}: \"{}\" is not a whole number in {}..{}", option, text, low, high));
+}
+
+/// Only synthetic weather has a number of years to choose, and chance in it.
+void check_weather(const WeatherOptions& weather) {
+  if (!weather.mode || weather.mode == WeatherMode::synthetic) return;
+  const char* const given = weather.years ? "--years" : weather.seed ? "--seed" : nullptr;
+  if (given == nullptr) return;
+  throw UsageError(fmt::format("{} goes with synthetic weather; {}", given,
+                               weather.mode == WeatherMode::mean
+                                   ? "the mean year is one year, without chance"
+                                   : "a file has the years it has, without chance"));
 }
 
 /// Degrees in a part of LAT,LON.
@@ -116,6 +141,20 @@ void add_site(CLI::App& command, SiteOptions& site) {
       ->allow_extra_args(false);
 }
 
+void add_weather(CLI::App& command, WeatherOptions& weather) {
+  add_value(command, "--weather", "KIND", "mean, synthetic or a FILE (mean, with synthetic beside)",
+            [&weather](const std::string& word) { set_weather(word, weather); });
+  add_value(
+      command, "--years", "N", "years of synthetic weather, 1..1000 (40)",
+      [&weather](const std::string& text) { weather.years = whole_of("--years", text, 1, 1000); });
+  add_value(command, "--seed", "N", "which chance synthetic weather takes (1)",
+            [&weather](const std::string& text) {
+              weather.seed = whole_of("--seed", text, std::uint64_t{0},
+                                      std::numeric_limits<std::uint64_t>::max());
+            });
+  command.parse_complete_callback([&weather] { check_weather(weather); });
+}
+
 /// A command whose options land in an `Options` that becomes the result when it is chosen.
 template <typename Options>
 std::pair<CLI::App&, Options&> add_command(CLI::App& program, Command& result, const char* name,
@@ -131,13 +170,16 @@ void add_budget(CLI::App& program, Command& result) {
   auto [command, options] = add_command<BudgetOptions>(
       program, result, "budget", "Does the sun carry the draw here, month by month?",
       "  amptally budget terrace.json\n"
-      "  amptally budget terrace.json --set battery.capacity='24 Ah' --quiet");
+      "  amptally budget terrace.json --set battery.capacity='24 Ah' --quiet\n"
+      "  amptally budget terrace.json --weather synthetic --years 200");
   add_site(command, options.site);
   add_format(command, options.output);
   add_look(command, options.output, "print the verdict alone");
   command.add_flag("--daily", options.daily, "all 365 days as well (csv: instead of the months)");
-  add_value(command, "--weather", "mean", "mean: each day has its month's mean sun (mean)",
-            check_weather);
+  command.add_flag_callback(
+      "--no-chart", [&output = options.output] { output.chart = false; },
+      "do not draw the charge over the year");
+  add_weather(command, options.weather);
 }
 
 void add_sun(CLI::App& program, Command& result) {

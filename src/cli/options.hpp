@@ -1,11 +1,14 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <stdexcept>
 #include <string>
 #include <utility>
 #include <variant>
 #include <vector>
+
+#include "amptally/balance.hpp"
 
 #include "report/look.hpp"
 
@@ -32,10 +35,20 @@ struct OutputOptions {
   report::Format format = report::Format::table;
   bool quiet = false;
   ColourChoice colour = ColourChoice::automatic;
+  bool chart = true;  ///< where it can be shown
+};
+
+/// In which weather to run.
+struct WeatherOptions {
+  std::optional<WeatherMode> mode;  ///< unset: the mean year, and synthetic years beside it
+  std::string file;                 ///< for WeatherMode::file; "-": standard input
+  std::optional<int> years;         ///< of synthetic weather
+  std::optional<std::uint64_t> seed;
 };
 
 struct BudgetOptions {
   SiteOptions site;
+  WeatherOptions weather;
   OutputOptions output;
   bool daily = false;
 };

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "report/chart.hpp"
 #include "report/document.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
@@ -25,7 +26,11 @@ int charge_decimals(const Balance& balance) {
   return decimals_for(largest);
 }
 
-std::vector<Cell> year_row(const YearBalance& year, int decimals) {
+/// Decimals of a count of days: a mean over years is seldom whole.
+int count_decimals(const Balance& balance) { return balance.years > 1 ? 1 : 0; }
+
+std::vector<Cell> year_row(const Balance& balance, int decimals) {
+  const YearBalance& year = balance.year;
   return {word("Year"),
           number(a_day(year.sun_horizontal_kwh_m2), 2),
           number(a_day(year.sun_panel_kwh_m2), 2),
@@ -35,8 +40,8 @@ std::vector<Cell> year_row(const YearBalance& year, int decimals) {
           number(a_day(year.charge_ah - year.use_ah), decimals),
           number(year.autonomy_days, 1),
           percent(year.deepest_discharge),
-          number(year.floor_days, 0),
-          number(year.shortfall_days, 0),
+          number(year.floor_days, count_decimals(balance)),
+          number(year.shortfall_days, count_decimals(balance)),
           number(year.shortfall_wh, 0)};
 }
 
@@ -66,11 +71,11 @@ Table month_table(const Balance& balance) {
                           number(month.balance_ah_day(), decimals),
                           number(month.autonomy_days, 1),
                           percent(month.deepest_discharge),
-                          number(month.floor_days, balance.years > 1 ? 1 : 0),
-                          number(month.shortfall_days, balance.years > 1 ? 1 : 0),
+                          number(month.floor_days, count_decimals(balance)),
+                          number(month.shortfall_days, count_decimals(balance)),
                           number(month.shortfall_wh, 0)});
   }
-  table.total = year_row(balance.year, decimals);
+  table.total = year_row(balance, decimals);
   return table;
 }
 
@@ -114,12 +119,35 @@ Table use_table(const Balance& balance) {
   return table;
 }
 
-std::string losses_text(const Ledger& ledger) {
+/// How the years differ. Not in CSV: its rows are months.
+Table spread_table(const YearSpread& spread) {
+  Table table{.columns = {{"In a year", "", "", Align::left},
+                          {"One year in ten\nbelow", "", ""},
+                          {"Middle\nyear", "", ""},
+                          {"One year in ten\nabove", "", ""}},
+              .rows = {}};
+  const auto add = [&table](const char* name, const Spread& figure, int decimals,
+                            double scale = 1) {
+    table.rows.push_back({word(name), number(scale * figure.p10, decimals),
+                          number(scale * figure.p50, decimals),
+                          number(scale * figure.p90, decimals)});
+  };
+  add("Short days", spread.shortfall_days, 0);
+  add("Not served, Wh", spread.shortfall_wh, 0);
+  add("Deepest taken, %", spread.deepest_discharge, 0, 100);
+  add("Served, %", spread.served_share, 1, 100);
+  add("Autonomy, days", spread.autonomy_days, 1);
+  return table;
+}
+
+std::string losses_text(const Balance& balance) {
+  const Ledger& ledger = balance.ledger;
+  const auto per_day = [&balance](double sum) { return rounded(a_day(sum) / balance.years, 2); };
   return fmt::format(
       "Of {} Ah a day from the panel, charging loses {} Ah, self-discharge takes {} Ah, and {} Ah "
       "are turned away because the battery cannot take them.",
-      rounded(a_day(ledger.charge_ah), 2), rounded(a_day(ledger.charging_loss_ah), 2),
-      rounded(a_day(ledger.self_discharge_ah), 2), rounded(a_day(ledger.turned_away_ah), 2));
+      per_day(ledger.charge_ah), per_day(ledger.charging_loss_ah),
+      per_day(ledger.self_discharge_ah), per_day(ledger.turned_away_ah));
 }
 
 Lead finding_lead(const Finding& finding) {
@@ -134,28 +162,96 @@ Lead finding_lead(const Finding& finding) {
   return {"Note: " + finding.topic, Tone::plain};
 }
 
+const char* sort_of_year(WeatherMode weather) {
+  return weather == WeatherMode::synthetic ? "changeable " : "";
+}
+
+std::string spells_text(const Balance& balance) {
+  return fmt::format(
+      "{} changeable {}: dull and clear spells by chance, around the months' means "
+      "(seed {})",
+      balance.years, balance.years > 1 ? "years" : "year", balance.seed);
+}
+
+std::string weather_text(const Budget& budget) {
+  const Balance& balance = budget.balance;
+  if (balance.weather == WeatherMode::synthetic) return spells_text(balance);
+  if (balance.weather == WeatherMode::file) {
+    return fmt::format("{} of {}",
+                       balance.years > 1 ? fmt::format("{} years", balance.years) : "1 year",
+                       budget.weather_file);
+  }
+  const std::string mean = "mean year: every day has its month's mean sun";
+  if (budget.changeable != nullptr) return mean + "; and " + spells_text(*budget.changeable);
+  return mean + "; runs of dull days are what the autonomy is for";
+}
+
+/// The weather with the most to tell: the changeable years where there are any.
+const Balance& liveliest(const Budget& budget) {
+  return budget.changeable != nullptr ? *budget.changeable : budget.balance;
+}
+
+/// One line for each weather.
+Document verdict_lines(const Budget& budget) {
+  Document document;
+  document.emplace_back(verdicts(budget.balance).front());
+  if (budget.changeable != nullptr) {
+    document.emplace_back(verdicts(*budget.changeable, false).front());
+  }
+  return document;
+}
+
+void append_verdicts(Document& document, const Budget& budget) {
+  const auto append = [&document](const std::vector<Paragraph>& paragraphs) {
+    document.insert(document.end(), paragraphs.begin(), paragraphs.end());
+  };
+  append(verdicts(budget.balance));
+  if (budget.changeable != nullptr) append(verdicts(*budget.changeable, false));
+  append(outlook(liveliest(budget)));
+}
+
+void append_chart(Document& document, const Balance& balance, const Look& look) {
+  std::string caption = "Charge left over the year, each column its lowest day";
+  if (differs_by_tenths(balance)) {
+    caption += fmt::format("; one {}year in ten goes below this", sort_of_year(balance.weather));
+  } else if (balance.years > 1) {
+    caption += fmt::format("; near the lowest of the {} years", balance.years);
+  }
+  document.emplace_back(Paragraph{.text = caption + ":"});
+  document.emplace_back(Drawing{charge_strip(balance.days, 1 - balance.aim.floor_share, look)});
+}
+
+std::string months_heading(const Balance& balance) {
+  const std::string years = balance.years > 1 ? fmt::format("; means of {} years", balance.years)
+                            : balance.weather == WeatherMode::mean ? "; mean year"
+                                                                   : "";
+  return "Month by month (sun, charge, use and balance per day" + years + ")";
+}
+
 void append_tables(Document& document, const Budget& budget) {
-  document.emplace_back(Heading{"Month by month (sun, charge, use and balance per day)"});
+  document.emplace_back(Heading{months_heading(budget.balance)});
   document.emplace_back(month_table(budget.balance));
+  if (const Balance& years = liveliest(budget); differs_by_tenths(years)) {
+    document.emplace_back(Heading{
+        fmt::format("How the {} {}years differ", years.years, sort_of_year(years.weather))});
+    document.emplace_back(spread_table(*years.spread));
+  }
   if (budget.daily) {
     document.emplace_back(Heading{"Day by day"});
     document.emplace_back(day_table(budget.balance));
   }
   document.emplace_back(Heading{"Where the amp-hours go"});
   if (!budget.balance.uses.empty()) document.emplace_back(use_table(budget.balance));
-  document.emplace_back(Paragraph{.text = losses_text(budget.balance.ledger)});
+  document.emplace_back(Paragraph{.text = losses_text(budget.balance)});
 }
 
-Document budget_document(const Budget& budget, bool verdict_only) {
+Document budget_document(const Budget& budget, const Look& look) {
+  if (look.quiet) return verdict_lines(budget);
   Document document;
-  for (const Paragraph& verdict : verdicts(budget.balance)) {
-    document.emplace_back(verdict);
-    if (verdict_only) return document;
-  }
+  append_verdicts(document, budget);
+  if (look.chart) append_chart(document, liveliest(budget), look);
   Facts facts{site_facts(budget.site)};
-  facts.lines.emplace_back("Weather",
-                           "mean year: every day has its month's mean sun; runs of dull days are "
-                           "what the autonomy is for");
+  facts.lines.emplace_back("Weather", weather_text(budget));
   facts.lines.emplace_back("Parts", parts_text(budget.site));
   document.emplace_back(std::move(facts));
   append_tables(document, budget);
@@ -180,11 +276,11 @@ std::string budget_report(const Budget& budget, const Look& look) {
     case Format::csv:
       return table_csv(budget.daily ? day_table(budget.balance) : month_table(budget.balance));
     case Format::md:
-      return document_markdown(budget_document(budget, look.quiet));
+      return document_markdown(budget_document(budget, look));
     case Format::table:
       break;
   }
-  return document_text(budget_document(budget, look.quiet), look);
+  return document_text(budget_document(budget, look), look);
 }
 
 }  // namespace amptally::report

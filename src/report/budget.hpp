@@ -14,8 +14,15 @@ namespace amptally::report {
 struct Budget {
   const Site& site;
   const Balance& balance;
+  const Balance* changeable = nullptr;  ///< synthetic years, judged beside a mean year
+  std::string weather_file = {};        ///< where the balance is over a file
   std::vector<Finding> findings;
   bool daily = false;  ///< 365 days as well; as CSV, the days instead of the months
+
+  /// The verdict: each weather is judged by its own aim.
+  [[nodiscard]] bool holds() const {
+    return balance.holds() && (changeable == nullptr || changeable->holds());
+  }
 };
 
 /// The budget in any format, ready to write.

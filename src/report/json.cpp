@@ -60,7 +60,53 @@ Json year_object(const YearBalance& year) {
           {"shortfall_days", year.shortfall_days},
           {"shortfall_wh", year.shortfall_wh},
           {"served_share", year.served_share},
-          {"first_short_day", optional(year.first_short_day)}};
+          {"first_short_day", optional(year.first_short_day)},
+          {"battery_life_years", finite(year.battery_life_years)},
+          {"longest_dull_days", year.longest_dull_days},
+          {"short_year_share", year.short_year_share}};
+}
+
+Json spread_object(const Spread& spread) {
+  return {{"p10", finite(spread.p10)}, {"p50", finite(spread.p50)}, {"p90", finite(spread.p90)}};
+}
+
+Json spread_object(const YearSpread& spread) {
+  return {{"shortfall_days", spread_object(spread.shortfall_days)},
+          {"shortfall_wh", spread_object(spread.shortfall_wh)},
+          {"deepest_discharge", spread_object(spread.deepest_discharge)},
+          {"served_share", spread_object(spread.served_share)},
+          {"autonomy_days", spread_object(spread.autonomy_days)}};
+}
+
+const char* verdict_word(bool holds) { return holds ? "holds" : "short"; }
+
+const char* mode_word(WeatherMode mode) {
+  switch (mode) {
+    case WeatherMode::mean:
+      return "mean";
+    case WeatherMode::synthetic:
+      return "synthetic";
+    case WeatherMode::file:
+      break;
+  }
+  return "file";
+}
+
+Json weather_object(const Budget& budget) {
+  const Balance& balance = budget.balance;
+  Json weather = {
+      {"mode", mode_word(balance.weather)}, {"years", balance.years}, {"seed", balance.seed}};
+  if (balance.weather == WeatherMode::file) weather["file"] = budget.weather_file;
+  return weather;
+}
+
+Json synthetic_object(const Balance& balance) {
+  Json synthetic = {{"years", balance.years},
+                    {"seed", balance.seed},
+                    {"verdict", verdict_word(balance.holds())},
+                    {"year", year_object(balance.year)}};
+  if (balance.spread) synthetic["spread"] = spread_object(*balance.spread);
+  return synthetic;
 }
 
 Json month_list(const Balance& balance) {
@@ -126,13 +172,14 @@ Json rough_list(const std::vector<RoughInput>& rough) {
   return list;
 }
 
-Json ledger_object(const Ledger& ledger) {
-  return {{"charge_ah", ledger.charge_ah},
-          {"turned_away_ah", ledger.turned_away_ah},
-          {"charging_loss_ah", ledger.charging_loss_ah},
-          {"self_discharge_ah", ledger.self_discharge_ah},
-          {"served_ah", ledger.served_ah},
-          {"stored_change_ah", ledger.stored_change_ah}};
+/// Over several years the mean of the years, like all else.
+Json ledger_object(const Ledger& ledger, int years) {
+  return {{"charge_ah", ledger.charge_ah / years},
+          {"turned_away_ah", ledger.turned_away_ah / years},
+          {"charging_loss_ah", ledger.charging_loss_ah / years},
+          {"self_discharge_ah", ledger.self_discharge_ah / years},
+          {"served_ah", ledger.served_ah / years},
+          {"stored_change_ah", ledger.stored_change_ah / years}};
 }
 
 Json day_list(const std::vector<DayBalance>& days) {
@@ -163,16 +210,18 @@ std::string budget_json(const Budget& budget) {
   Json json = result_of("budget");
   json["site"] = budget.site.name;
   json["place"] = place_object(budget.site.place);
-  json["weather"] = {{"mode", "mean"}, {"years", 1}, {"seed", 1}};
-  json["verdict"] = balance.holds() ? "holds" : "short";
+  json["weather"] = weather_object(budget);
+  json["verdict"] = verdict_word(budget.holds());
   json["aim"] = aim_object(balance.aim);
   json["year"] = year_object(balance.year);
   json["months"] = month_list(balance);
+  if (balance.spread) json["spread"] = spread_object(*balance.spread);
   json["uses"] = use_list(balance.uses);
   json["findings"] = finding_list(budget.findings);
   json["assumptions"] = balance.assumptions;
   json["rough_inputs"] = rough_list(budget.site.rough);
-  json["ledger"] = ledger_object(balance.ledger);
+  json["ledger"] = ledger_object(balance.ledger, balance.years);
+  if (budget.changeable != nullptr) json["synthetic"] = synthetic_object(*budget.changeable);
   if (budget.daily) json["days"] = day_list(balance.days);
   return written(json);
 }

@@ -77,6 +77,10 @@ std::string place_text(const Place& place) {
   std::string text = place.name.empty() ? position : place.name + " (" + position + ")";
   text += "; sun from " + place.climate.sun;
   if (place.climate.own_sun) return text;
+  if (place.climate.uncertainty_share <= 0) {  // measured, or made from measurements: a file
+    const double away_km = place.climate.distance_km;
+    return away_km < 1 ? text : text + fmt::format(" ({} km from the site)", rounded(away_km, 0));
+  }
   return text + fmt::format(" ({} km away; a month's figure is good to about {} %)",
                             rounded(place.climate.distance_km, 0),
                             rounded(100 * place.climate.uncertainty_share, 0));

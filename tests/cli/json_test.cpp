@@ -32,14 +32,15 @@ TEST_CASE("the budget's keys are the documented ones, in order", "[cli][json]") 
   CHECK(budget["site"] == "Gijón | terrace");
   CHECK(keys_of(budget) == Keys{"schema", "program", "site", "place", "weather", "verdict", "aim",
                                 "year", "months", "uses", "findings", "assumptions", "rough_inputs",
-                                "ledger", "days"});
+                                "ledger", "synthetic", "days"});
   CHECK(keys_of(budget["place"]) == Keys{"latitude_deg", "longitude_deg", "source", "distance_km"});
   CHECK(budget["weather"] == Json({{"mode", "mean"}, {"years", 1}, {"seed", 1}}));
   CHECK(keys_of(budget["aim"]) == Keys{"autonomy_days", "shortfall_days", "floor"});
   CHECK(keys_of(budget["year"]) ==
         Keys{"sun_horizontal_kwh_m2", "sun_panel_kwh_m2", "charge_ah", "use_ah", "standby_ah",
              "standby_share", "autonomy_days", "deepest_discharge", "mean_daily_discharge",
-             "floor_days", "shortfall_days", "shortfall_wh", "served_share", "first_short_day"});
+             "floor_days", "shortfall_days", "shortfall_wh", "served_share", "first_short_day",
+             "battery_life_years", "longest_dull_days", "short_year_share"});
   REQUIRE(budget["months"].size() == 12);
   CHECK(keys_of(budget["months"][0]) ==
         Keys{"month", "sun_horizontal_kwh_m2_day", "sun_panel_kwh_m2_day", "air_temp_c",

@@ -94,6 +94,7 @@ if script -qec true /dev/null >/dev/null 2>&1 </dev/null; then
   expect_in 'an empty NO_COLOR refuses nothing' "$(cat "$work/said")" "${escape}[1;"
   widest=$(on_terminal 50 NO_COLOR=1 | sed -n 's/^  \([^ ]\)/\1/p' | wc -L)
   expect 'findings keep to a narrow terminal' "$([ "$widest" -le 48 ] && echo yes)" yes
+  expect_in 'a terminal gets a drawing' "$(on_terminal 80 NO_COLOR=1)" ' floor 50 %'
   expect 'the C locale gets ASCII alone' \
     "$(on_terminal 80 LC_ALL=C | LC_ALL=C tr -d '\001-\177' | wc -c)" 0
 else

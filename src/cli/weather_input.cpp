@@ -1,0 +1,101 @@
+#include "cli/weather_input.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <string_view>
+#include <thread>
+
+#include <fmt/format.h>
+
+#include "amptally/climate.hpp"
+#include "amptally/error.hpp"
+#include "amptally/quantity.hpp"
+
+#include "io/file_text.hpp"
+#include "io/weather_file.hpp"
+
+namespace amptally::cli {
+namespace {
+
+// Chosen: beyond this a station's dull spells need not be the site's; common practice, no source.
+constexpr double kFarStation_km = 50;
+
+// Chosen: the years are walked one after the other, so that more threads would mostly wait.
+constexpr unsigned kMostThreads = 4;
+
+int threads() {
+  return static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1U, kMostThreads));
+}
+
+std::string weather_text(const std::string& file, std::istream& in) {
+  try {
+    return io::read_file(file, in, io::kMaxWeatherFileBytes);
+  } catch (const DataError& error) {
+    static constexpr std::string_view kWords[] = {"mean", "synthetic"};
+    const std::string_view near = near_miss(file, kWords);
+    if (near.empty()) throw;
+    throw UsageError(fmt::format("--weather: {} (did you mean {}?)", error.what(), near));
+  }
+}
+
+std::string distance_text(const WeatherSeries& series, double away_km) {
+  if (away_km <= kFarStation_km) {
+    return fmt::format(
+        "The weather is that of {}, {:.0f} km from the site; the sun is reckoned for "
+        "its position.",
+        series.name, away_km);
+  }
+  return fmt::format(
+      "The weather is that of {}, {:.0f} km from the site: its dull spells need not "
+      "be the site's. The sun is reckoned for its position.",
+      series.name, away_km);
+}
+
+}  // namespace
+
+WeatherChoice synthetic_years(const WeatherOptions& options) {
+  WeatherChoice choice{.mode = WeatherMode::synthetic, .threads = threads()};
+  choice.years = options.years.value_or(choice.years);
+  choice.seed = options.seed.value_or(choice.seed);
+  return choice;
+}
+
+WeatherChoice weather_choice(const WeatherOptions& options, std::istream& in) {
+  if (options.mode == WeatherMode::synthetic) return synthetic_years(options);
+  if (options.mode != WeatherMode::file) return {};
+  const std::string text = weather_text(options.file, in);
+  return {.mode = WeatherMode::file,
+          .series = std::make_shared<const WeatherSeries>(
+              io::read_weather(io::shown_name(options.file), text)),
+          .threads = threads()};
+}
+
+Site site_under(const WeatherSeries& series, Site site) {
+  const Place own = site.place;
+  site.place = place_of(series, own);
+  std::vector<std::string>& said = site.assumptions;
+  said.push_back(fmt::format("The sun{} of {} {} instead of monthly figures.",
+                             series.air_temp_c.empty() ? "" : " and the temperatures", series.name,
+                             series.air_temp_c.empty() ? "is taken" : "are taken"));
+  if (!series.has_position) {
+    said.push_back(
+        fmt::format("{} does not say where it was recorded: taken to be at the site, by "
+                    "the site's clock.",
+                    series.name));
+    return site;
+  }
+  const double away_km =
+      distance_km(own.latitude_deg, own.longitude_deg, series.latitude_deg, series.longitude_deg);
+  site.place.climate.distance_km = away_km;
+  if (away_km >= 1) said.push_back(distance_text(series, away_km));
+  if (series.utc_offset_h != own.utc_offset_h) {
+    said.push_back(
+        fmt::format("Clock times are by the weather file's clock, UTC {:+g} h, not the "
+                    "site's, UTC {:+g} h.",
+                    series.utc_offset_h, own.utc_offset_h));
+  }
+  return site;
+}
+
+}  // namespace amptally::cli

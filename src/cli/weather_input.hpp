@@ -1,0 +1,21 @@
+#pragma once
+
+#include <iosfwd>
+
+#include "amptally/balance.hpp"
+
+#include "cli/options.hpp"
+
+namespace amptally::cli {
+
+/// The weather asked for, its file read; the mean year where none was asked for.
+/// @throws DataError if the file cannot be read or used
+[[nodiscard]] WeatherChoice weather_choice(const WeatherOptions& options, std::istream& in);
+
+/// The synthetic years that are run beside the mean year where no weather was asked for.
+[[nodiscard]] WeatherChoice synthetic_years(const WeatherOptions& options);
+
+/// The site where the series was recorded, and in its assumptions what that changes.
+[[nodiscard]] Site site_under(const WeatherSeries& series, Site site);
+
+}  // namespace amptally::cli
