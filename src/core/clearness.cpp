@@ -6,6 +6,7 @@
 
 #include "amptally/sun.hpp"
 
+#include "clearness_chain.hpp"
 #include "clearness_tables.hpp"
 
 namespace amptally {
@@ -41,10 +42,10 @@ double spread_at(double latitude_deg) {
 
 double middle(const tables::ClearnessMatrix& matrix) { return (matrix.above + matrix.to) / 2; }
 
-// The matrix as it is used: the second is the mean of the first three.
-Chances used_chances(std::size_t index) {
+// The matrix as it is used: the second may be the mean of the first three.
+Chances used_chances(std::size_t index, SecondMatrix second) {
   const auto matrices = tables::clearness_matrices();
-  if (index != 1) return matrices[index].chance;
+  if (index != 1 || second == SecondMatrix::as_printed) return matrices[index].chance;
   Chances mean{};
   for (std::size_t i = 0; i < kClearnessClasses; ++i) {
     for (std::size_t j = 0; j < kClearnessClasses; ++j) {
@@ -62,15 +63,15 @@ struct Blend {
 };
 
 // In proportion between the matrices whose ranges' middles enclose the mean; the end ones beyond.
-Blend blended(double mean) {
+Blend blended(double mean, SecondMatrix second) {
   const auto matrices = tables::clearness_matrices();
   std::size_t low = 0;
   while (low + 2 < matrices.size() && mean > middle(matrices[low + 1])) ++low;
   const double w = std::clamp(
       (mean - middle(matrices[low])) / (middle(matrices[low + 1]) - middle(matrices[low])), 0.0,
       1.0);
-  const Chances a = used_chances(low);
-  const Chances b = used_chances(low + 1);
+  const Chances a = used_chances(low, second);
+  const Chances b = used_chances(low + 1, second);
   Blend blend{};
   blend.lowest = (1 - w) * matrices[low].lowest + w * matrices[low + 1].lowest;
   blend.highest = (1 - w) * matrices[low].highest + w * matrices[low + 1].highest;
@@ -160,9 +161,14 @@ double ClearnessMonth::rank_of(double share_below) const {
 }
 
 ClearnessMonth clearness_month(double mean, double clear_sky, double latitude_deg) {
+  return clearness_month(mean, clear_sky, latitude_deg, SecondMatrix::mean_of_first_three);
+}
+
+ClearnessMonth clearness_month(double mean, double clear_sky, double latitude_deg,
+                               SecondMatrix second) {
   ClearnessMonth month;
   month.mean = mean;
-  const Blend blend = blended(mean);
+  const Blend blend = blended(mean, second);
   month.share = stationary(blend.chance);
   for (std::size_t i = 0; i < kClearnessClasses; ++i) {
     double sum = 0;
@@ -207,6 +213,10 @@ double keyed_random(std::uint64_t seed, std::uint64_t year, std::uint64_t day) {
 }
 
 std::array<ClearnessMonth, 12> clearness_months(const Place& place) {
+  return clearness_months(place, SecondMatrix::mean_of_first_three);
+}
+
+std::array<ClearnessMonth, 12> clearness_months(const Place& place, SecondMatrix second) {
   std::array<ClearnessMonth, 12> months;
   for (int m = 0; m < 12; ++m) {
     const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, m);
@@ -217,7 +227,7 @@ std::array<ClearnessMonth, 12> clearness_months(const Place& place) {
     }
     const auto index = static_cast<std::size_t>(m);
     const double mean = top > 0 ? place.sun_horizontal_kwh_m2_day[index] / top : 0;
-    months[index] = clearness_month(mean, clear, place.latitude_deg);
+    months[index] = clearness_month(mean, clear, place.latitude_deg, second);
   }
   return months;
 }
