@@ -7,41 +7,14 @@
 
 #include <fmt/format.h>
 
+#include "limits.hpp"
+
 namespace amptally {
 namespace {
 
 constexpr const char* kPractice = "common practice, no source";
 
 bool is_lead_acid(const Site& site) { return battery_type(site.battery.kind).is_lead_acid(); }
-
-double strings(const Site& site) {
-  return static_cast<double>(site.panel.count) / site.panel.series;
-}
-
-// Without a record the coldest hour of a mean year is not cold enough for a limit. Chosen: 15 K
-// below the coldest month's mean; common practice, no source.
-constexpr double kRecordBelowMonth_k = 15;
-
-double record_low_c(const Site& site) {
-  const Monthly& air = site.place.air_temp_c;
-  return site.place.record_low_c.value_or(*std::min_element(air.begin(), air.end()) -
-                                          kRecordBelowMonth_k);
-}
-
-std::string record_low_words(const Site& site) {
-  return site.place.record_low_c
-             ? fmt::format("the record low of {:.0f} deg C", record_low_c(site))
-             : fmt::format("{:.0f} deg C (no record_low given: {:.0f} K below the coldest month)",
-                           record_low_c(site), kRecordBelowMonth_k);
-}
-
-// Open-circuit voltage of a string in the record cold: by the panel's own coefficient or by the
-// code's table, whichever is higher.
-double cold_string_v(const Site& site, const PanelRating& rating) {
-  const double low_c = record_low_c(site);
-  return site.panel.series *
-         std::max(cold_voc_v(rating, low_c), rating.voc_v * nec_cold_voltage_factor(low_c));
-}
 
 // ---- The books -------------------------------------------------------------------------------
 
@@ -117,8 +90,7 @@ std::optional<Finding> hot_panel_too_low(const Site& site, const Simulation& sim
   const double hottest_air =
       *std::max_element(sim.sun.air_temp_c.begin(), sim.sun.air_temp_c.end());
   const double cell_c = cell_temp_c(hottest_air, 1000, site.panel.noct_c);
-  const double hot_v = site.panel.series * sim.rating.vmp_v *
-                       (1 + sim.rating.temp_coeff_voc_pct_k / 100 * (cell_c - 25));
+  const double hot_v = hot_string_v(site, sim.rating, cell_c);
   const double wanted_v = absorption_voltage_v(site);
   if (hot_v >= wanted_v) return std::nullopt;
   return Finding{
@@ -154,14 +126,14 @@ std::optional<Finding> panel_current(const Site& site, const Simulation& sim) {
                     limit_a, sim.offer.clipped_ah),
         "this balance"};
   }
-  const double isc_a = strings(site) * sim.rating.isc_a;
-  if (1.25 * isc_a <= limit_a) return std::nullopt;
+  const double isc_a = short_circuit_a(site, sim.rating);
+  if (kBrightClouds * isc_a <= limit_a) return std::nullopt;
   return Finding{
       isc_a > limit_a ? FindingLevel::danger : FindingLevel::warning,
       "panel current above regulator", "regulator.max_current",
       fmt::format("The panels' short-circuit current is {:.1f} A, {:.1f} A with the usual "
                   "quarter on top for bright clouds; the regulator takes {:.0f} A.",
-                  isc_a, 1.25 * isc_a, limit_a),
+                  isc_a, kBrightClouds * isc_a, limit_a),
       "NEC 690.8(A): 1.25 times the short-circuit current"};
 }
 
@@ -223,8 +195,7 @@ std::optional<Finding> charge_current(const Site& site, const Simulation& sim) {
   const Battery& battery = site.battery;
   const BatteryType& type = battery_type(battery.kind);
   const bool own = battery.max_charge_current_a.has_value();
-  const double limit_a = own ? *battery.max_charge_current_a
-                             : type.max_charge_c * battery.capacity_ah * battery.parallel;
+  const double limit_a = charge_limit_a(battery);
   const double most_a = *std::max_element(sim.offer.current_a.begin(), sim.offer.current_a.end());
   if (most_a <= limit_a) return std::nullopt;
   return Finding{
