@@ -141,8 +141,10 @@ void add_site(CLI::App& command, SiteOptions& site) {
       ->allow_extra_args(false);
 }
 
-void add_weather(CLI::App& command, WeatherOptions& weather) {
-  add_value(command, "--weather", "KIND", "mean, synthetic or a FILE (mean, with synthetic beside)",
+/// @param usual  what is run where none is asked for
+void add_weather(CLI::App& command, WeatherOptions& weather, const char* usual) {
+  add_value(command, "--weather", "KIND",
+            fmt::format("mean, synthetic or a FILE ({})", usual).c_str(),
             [&weather](const std::string& word) { set_weather(word, weather); });
   add_value(
       command, "--years", "N", "years of synthetic weather, 1..1000 (40)",
@@ -179,7 +181,22 @@ void add_budget(CLI::App& program, Command& result) {
   command.add_flag_callback(
       "--no-chart", [&output = options.output] { output.chart = false; },
       "do not draw the charge over the year");
-  add_weather(command, options.weather);
+  add_weather(command, options.weather, "mean, with synthetic beside");
+}
+
+void add_fit(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<FitOptions>(
+      program, result, "fit", "Does one more load fit, and how much of it?",
+      "  amptally fit terrace.json --load 'valve: 300 mA, 20 min/day'\n"
+      "  amptally fit terrace.json --load 'pump: 2 A, 10 min/day at 06:30 Apr-Sep'");
+  add_site(command, options.site);
+  command.add_option("--load", options.loads, "a new load; may be repeated")
+      ->option_text("'NAME: DRAW, TIME/day [at HH:MM] [MONTHS]'")
+      ->allow_extra_args(false)
+      ->required();
+  add_format(command, options.output);
+  add_look(command, options.output, "print the answer alone");
+  add_weather(command, options.weather, "synthetic");
 }
 
 void add_sun(CLI::App& program, Command& result) {
@@ -251,8 +268,8 @@ void add_schema(CLI::App& program, Command& result) {
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget},   {"sun", add_sun}, {"check", add_check},  {"places", add_places},
-    {"explain", add_explain}, {"new", add_new}, {"schema", add_schema}};
+    {"budget", add_budget}, {"fit", add_fit},         {"sun", add_sun}, {"check", add_check},
+    {"places", add_places}, {"explain", add_explain}, {"new", add_new}, {"schema", add_schema}};
 
 std::vector<std::string_view> command_names() {
   std::vector<std::string_view> names;

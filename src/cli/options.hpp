@@ -53,6 +53,13 @@ struct BudgetOptions {
   bool daily = false;
 };
 
+struct FitOptions {
+  SiteOptions site;
+  WeatherOptions weather;
+  OutputOptions output;
+  std::vector<std::string> loads;  ///< in one line each, in the order given
+};
+
 struct SunOptions {
   SiteOptions site;
   OutputOptions output;
@@ -89,8 +96,8 @@ struct ShowText {
   std::string text;
 };
 
-using Command = std::variant<ShowText, BudgetOptions, SunOptions, CheckOptions, PlacesOptions,
-                             ExplainOptions, NewOptions, SchemaOptions>;
+using Command = std::variant<ShowText, BudgetOptions, FitOptions, SunOptions, CheckOptions,
+                             PlacesOptions, ExplainOptions, NewOptions, SchemaOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

@@ -1,7 +1,12 @@
 #include "cli/site_input.hpp"
 
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
+
 #include "cli/demo_site.hpp"
 #include "io/file_text.hpp"
+#include "io/load_text.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -12,13 +17,7 @@ std::vector<io::Setting> settings_of(const SiteOptions& options) {
   return settings;
 }
 
-}  // namespace
-
-std::string site_name(const SiteOptions& options) {
-  return options.demo ? "the built-in example" : io::shown_name(options.file);
-}
-
-io::ReadResult read_site(const SiteOptions& options, std::istream& in) {
+std::string site_text(const SiteOptions& options, std::istream& in) {
   if (options.demo && !options.file.empty()) {
     throw UsageError("--demo and " + options.file + ": give one of them");
   }
@@ -27,16 +26,46 @@ io::ReadResult read_site(const SiteOptions& options, std::istream& in) {
         "no site file given: amptally new > site.json writes one to start from, --demo uses the "
         "built-in example");
   }
-  const std::vector<io::Setting> settings = settings_of(options);
-  const std::string text =
-      options.demo ? std::string(demo_site()) : io::read_file(options.file, in);
-  return io::read_site(text, site_name(options), settings);
+  return options.demo ? std::string(demo_site()) : io::read_file(options.file, in);
+}
+
+Site good(io::ReadResult result) {
+  if (result.site && result.problems.empty()) return std::move(*result.site);
+  throw RefusedSite(std::move(result.problems));
+}
+
+}  // namespace
+
+std::string site_name(const SiteOptions& options) {
+  return options.demo ? "the built-in example" : io::shown_name(options.file);
+}
+
+io::ReadResult read_site(const SiteOptions& options, std::istream& in) {
+  const std::string text = site_text(options, in);
+  return io::read_site(text, site_name(options), settings_of(options));
 }
 
 Site good_site(const SiteOptions& options, std::istream& in) {
-  io::ReadResult result = read_site(options, in);
-  if (result.site && result.problems.empty()) return std::move(*result.site);
-  throw RefusedSite(std::move(result.problems));
+  return good(read_site(options, in));
+}
+
+Site good_site_with_loads(const SiteOptions& options, const std::vector<std::string>& loads,
+                          std::istream& in) {
+  const std::string text = site_text(options, in);
+  const std::string name = site_name(options);
+  std::vector<io::Setting> settings = settings_of(options);
+  // The site must be good without them: only then is the place in the list known.
+  std::size_t next = good(io::read_site(text, name, settings)).loads.size();
+  for (const std::string& load : loads) {
+    try {
+      settings.push_back({.path = fmt::format("loads[{}]", next++),
+                          .value = io::load_object(load),
+                          .shown = fmt::format("--load '{}'", load)});
+    } catch (const InputError& error) {
+      throw UsageError(fmt::format("--load: {}", error.what()));
+    }
+  }
+  return good(io::read_site(text, name, settings));
 }
 
 }  // namespace amptally::cli

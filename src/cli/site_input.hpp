@@ -34,4 +34,10 @@ class RefusedSite : public std::runtime_error {
 /// @throws as `read_site`, and RefusedSite with all that is wrong
 [[nodiscard]] Site good_site(const SiteOptions& options, std::istream& in);
 
+/// The site asked for with more loads, each in one line (`io::load_object`), at the end of its
+/// list.
+/// @throws as `good_site`; UsageError for a line that is no load
+[[nodiscard]] Site good_site_with_loads(const SiteOptions& options,
+                                        const std::vector<std::string>& loads, std::istream& in);
+
 }  // namespace amptally::cli

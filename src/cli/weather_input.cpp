@@ -71,6 +71,10 @@ WeatherChoice weather_choice(const WeatherOptions& options, std::istream& in) {
           .threads = threads()};
 }
 
+WeatherChoice study_weather(const WeatherOptions& options, std::istream& in) {
+  return options.mode ? weather_choice(options, in) : synthetic_years(options);
+}
+
 Site site_under(const WeatherSeries& series, Site site) {
   const Place own = site.place;
   site.place = place_of(series, own);

@@ -15,6 +15,10 @@ namespace amptally::cli {
 /// The synthetic years that are run beside the mean year where no weather was asked for.
 [[nodiscard]] WeatherChoice synthetic_years(const WeatherOptions& options);
 
+/// The weather asked for; synthetic years where none was asked for, as studies take it.
+/// @throws as `weather_choice`
+[[nodiscard]] WeatherChoice study_weather(const WeatherOptions& options, std::istream& in);
+
 /// The site where the series was recorded, and in its assumptions what that changes.
 [[nodiscard]] Site site_under(const WeatherSeries& series, Site site);
 

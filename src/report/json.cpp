@@ -226,6 +226,21 @@ std::string budget_json(const Budget& budget) {
   return written(json);
 }
 
+std::string fit_json(const FitAnswer& answer) {
+  const Fit& fit = answer.fit;
+  Json json = result_of("fit");
+  json["site"] = answer.site.name;
+  json["weather"] = {
+      {"mode", mode_word(fit.after.weather)}, {"years", fit.after.years}, {"seed", fit.after.seed}};
+  json["fits"] = fit.fits;
+  json["room"] = {{"minutes_per_day", optional(fit.room.minutes_per_day)},
+                  {"copies", fit.room.copies}};
+  json["aim"] = aim_object(fit.after.aim);
+  json["before"] = year_object(fit.before.year);
+  json["after"] = year_object(fit.after.year);
+  return written(json);
+}
+
 std::string sun_json(const Sun& sun) {
   Json json = result_of("sun");
   json["site"] = sun.site.name;

@@ -7,6 +7,7 @@
 #include "report/budget.hpp"
 #include "report/check.hpp"
 #include "report/explain.hpp"
+#include "report/fit.hpp"
 #include "report/places.hpp"
 #include "report/sun.hpp"
 
@@ -15,6 +16,7 @@
 namespace amptally::report {
 
 [[nodiscard]] std::string budget_json(const Budget& budget);
+[[nodiscard]] std::string fit_json(const FitAnswer& answer);
 [[nodiscard]] std::string sun_json(const Sun& sun);
 [[nodiscard]] std::string check_json(const Check& check);
 [[nodiscard]] std::string explain_json(std::span<const io::Field> fields);

@@ -1,0 +1,20 @@
+#include "report/fit.hpp"
+
+#include "cli/commands.hpp"
+#include "cli/site_input.hpp"
+#include "cli/weather_input.hpp"
+
+namespace amptally::cli {
+
+Outcome run_command(const FitOptions& options, const Surroundings& around) {
+  Site site = good_site_with_loads(options.site, options.loads, around.in);
+  const WeatherChoice weather = study_weather(options.weather, around.in);
+  if (weather.series) site = site_under(*weather.series, std::move(site));
+  const Fit fit = fit_loads(site, options.loads.size(), weather);
+  const report::FitAnswer answer{.site = site, .added = options.loads.size(), .fit = fit};
+  return {.text = fit_report(answer, look_of(options.output, around.terminal)),
+          .file = options.output.file,
+          .status = fit.fits ? Status::done : Status::aim_missed};
+}
+
+}  // namespace amptally::cli

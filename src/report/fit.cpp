@@ -1,0 +1,123 @@
+#include "report/fit.hpp"
+
+#include <cmath>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "report/document.hpp"
+#include "report/json.hpp"
+#include "report/labels.hpp"
+#include "report/verdict.hpp"
+
+namespace amptally::report {
+namespace {
+
+std::string names_of(const FitAnswer& answer) {
+  std::string names;
+  const auto& loads = answer.site.loads;
+  for (std::size_t i = loads.size() - answer.added; i < loads.size(); ++i) {
+    names += (names.empty() ? "" : ", ") + loads[i].name;
+  }
+  return names;
+}
+
+std::string room_text(const FitAnswer& answer) {
+  const FitRoom& room = answer.fit.room;
+  const std::string& name = answer.site.loads.back().name;
+  if (!answer.fit.before.holds()) return "The aim is missed without it already, so nothing fits.";
+  std::string text;
+  if (room.minutes_per_day) {
+    text = fmt::format("Room for {} of {}: {} min a day",
+                       *room.minutes_per_day > 0 ? "up to" : "none", name, *room.minutes_per_day);
+  }
+  const std::string copies = room.copies >= kMostCopies
+                                 ? fmt::format("{} or more copies", kMostCopies)
+                             : room.copies == 1 ? "1 copy"
+                                                : fmt::format("{} copies", room.copies);
+  return text.empty() ? fmt::format("Room for {} of {}.", copies, name)
+                      : fmt::format("{}, or {} of it as it is.", text, copies);
+}
+
+Paragraph answer_paragraph(const FitAnswer& answer) {
+  const bool fits = answer.fit.fits;
+  return {{fits ? "Fits" : "Does not fit", fits ? Tone::good : Tone::bad},
+          fmt::format("{}. {}", names_of(answer), room_text(answer))};
+}
+
+Table comparison(const Fit& fit) {
+  Table table{
+      .columns = {{"In a year", "", "", Align::left}, {"Before", "", ""}, {"After", "", ""}},
+      .rows = {}};
+  const auto add = [&](const char* what, auto&& cell) {
+    table.rows.push_back({word(what), cell(fit.before.year), cell(fit.after.year)});
+  };
+  const int decimals = fit.before.years > 1 ? 1 : 0;
+  add("Use, Ah/day", [](const YearBalance& year) { return number(year.use_ah / kDaysPerYear, 2); });
+  add("Short days", [&](const YearBalance& year) { return number(year.shortfall_days, decimals); });
+  add("Not served, Wh", [](const YearBalance& year) { return number(year.shortfall_wh, 0); });
+  add("Days below the floor",
+      [&](const YearBalance& year) { return number(year.floor_days, decimals); });
+  add("Deepest taken, %", [](const YearBalance& year) { return percent(year.deepest_discharge); });
+  add("Autonomy, days", [](const YearBalance& year) { return number(year.autonomy_days, 1); });
+  add("Battery life, years",
+      [](const YearBalance& year) { return number(year.battery_life_years, 1); });
+  return table;
+}
+
+// The same for machines: a row before, a row after.
+Table record_table(const Fit& fit) {
+  Table table{.columns = {{"", "", "loads", Align::left},
+                          {"", "", "use_ah_day"},
+                          {"", "", "shortfall_days"},
+                          {"", "", "shortfall_wh"},
+                          {"", "", "floor_days"},
+                          {"", "", "deepest_discharge"},
+                          {"", "", "autonomy_days"},
+                          {"", "", "battery_life_years"}},
+              .rows = {}};
+  for (const Balance* balance : {&fit.before, &fit.after}) {
+    const YearBalance& year = balance->year;
+    table.rows.push_back({word(balance == &fit.before ? "before" : "after"),
+                          number(year.use_ah / kDaysPerYear, 2), number(year.shortfall_days, 1),
+                          number(year.shortfall_wh, 0), number(year.floor_days, 1),
+                          percent(year.deepest_discharge), number(year.autonomy_days, 1),
+                          number(year.battery_life_years, 1)});
+  }
+  return table;
+}
+
+Document fit_document(const FitAnswer& answer, bool quiet) {
+  Document document;
+  document.emplace_back(answer_paragraph(answer));
+  if (quiet) return document;
+  if (!answer.fit.fits) {
+    for (const Paragraph& verdict : verdicts(answer.fit.after)) document.emplace_back(verdict);
+  }
+  Facts facts{site_facts(answer.site)};
+  facts.lines.emplace_back("Parts", parts_text(answer.site));
+  document.emplace_back(std::move(facts));
+  document.emplace_back(Heading{"Before and after"});
+  document.emplace_back(comparison(answer.fit));
+  append_bullets(document, "Not given, so assumed", answer.fit.after.assumptions);
+  append_bullets(document, "Rough numbers", rough_texts(answer.site.rough));
+  return document;
+}
+
+}  // namespace
+
+std::string fit_report(const FitAnswer& answer, const Look& look) {
+  switch (look.format) {
+    case Format::json:
+      return fit_json(answer);
+    case Format::csv:
+      return table_csv(record_table(answer.fit));
+    case Format::md:
+      return document_markdown(fit_document(answer, look.quiet));
+    case Format::table:
+      break;
+  }
+  return document_text(fit_document(answer, look.quiet), look);
+}
+
+}  // namespace amptally::report

@@ -1,0 +1,21 @@
+#pragma once
+
+#include <string>
+
+#include "amptally/fit.hpp"
+
+#include "report/look.hpp"
+
+namespace amptally::report {
+
+/// What `fit` found.
+struct FitAnswer {
+  const Site& site;  ///< with the new loads, last in its list
+  std::size_t added = 1;
+  const Fit& fit;
+};
+
+/// The answer in any format, ready to write.
+[[nodiscard]] std::string fit_report(const FitAnswer& answer, const Look& look);
+
+}  // namespace amptally::report
