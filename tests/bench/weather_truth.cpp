@@ -274,6 +274,7 @@ void compare_spells(const Options& options, const Case& c) {
   const Spells file = spells_of({series_sun_year(sky, *c.series, 0)}, sky.mean_days);
   sky.clearness = chains(c.place, c.generator);
   std::vector<SunYear> years;
+  years.reserve(kYears);
   for (int y = 0; y < kYears; ++y) years.push_back(synthetic_sun_year(sky, 1, y));
   const Spells synthetic = spells_of(years, sky.mean_days);
   Table table;
