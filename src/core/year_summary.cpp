@@ -138,9 +138,7 @@ double percentile(std::vector<double> values, double share) {
 Spread spread_of(const std::vector<YearBalance>& years, double YearBalance::*figure) {
   std::vector<double> values;
   for (const YearBalance& year : years) values.push_back(year.*figure);
-  return {.p10 = percentile(values, 0.1),
-          .p50 = percentile(values, 0.5),
-          .p90 = percentile(values, 0.9)};
+  return amptally::spread_of(values);
 }
 
 YearSpread spread_of(const std::vector<YearBalance>& years) {
@@ -175,6 +173,12 @@ std::optional<int> first_short_day(const std::vector<int>& short_years) {
 }
 
 }  // namespace
+
+Spread spread_of(const std::vector<double>& values) {
+  return {.p10 = percentile(values, 0.1),
+          .p50 = percentile(values, 0.5),
+          .p90 = percentile(values, 0.9)};
+}
 
 double available_ah(const Battery& battery, double temp_c, double use_ah_day) {
   return battery.bank_capacity_ah() * temperature_factor(battery_type(battery.kind), temp_c) *

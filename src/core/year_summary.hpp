@@ -15,6 +15,9 @@ namespace amptally {
 [[nodiscard]] double autonomy_days(const Battery& battery, double temp_c, double use_ah_day,
                                    double floor_share);
 
+/// Tenths and middle of some values (at least one): straight between the sorted ones.
+[[nodiscard]] Spread spread_of(const std::vector<double>& values);
+
 /// What a summary needs to know of the system.
 struct SummaryInput {
   const Battery* battery;
