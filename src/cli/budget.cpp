@@ -29,8 +29,11 @@ Outcome run_command(const BudgetOptions& options, const Surroundings& around) {
   if (!options.weather.mode) {
     changeable = balance_over(site, simulation, synthetic_years(options.weather));
   }
+  const Balance balance = simulation.balance;
+  // What a careful friend would point out is about the weather that is hardest on the system.
+  if (changeable) simulation.balance = *changeable;
   const report::Budget budget{.site = site,
-                              .balance = simulation.balance,
+                              .balance = balance,
                               .changeable = changeable ? &*changeable : nullptr,
                               .weather_file = weather.series ? weather.series->path : "",
                               .findings = find_all(site, simulation),

@@ -79,6 +79,8 @@ Site site_under(const WeatherSeries& series, Site site) {
   const Place own = site.place;
   site.place = place_of(series, own);
   std::vector<std::string>& said = site.assumptions;
+  // What the reader said of the shipped table no longer holds.
+  std::erase_if(said, [](const std::string& text) { return text.starts_with("Monthly sun"); });
   said.push_back(fmt::format("The sun{} of {} {} instead of monthly figures.",
                              series.air_temp_c.empty() ? "" : " and the temperatures", series.name,
                              series.air_temp_c.empty() ? "is taken" : "are taken"));
