@@ -186,7 +186,8 @@ TEST_CASE("direct light square to the sun gives the beam it came from", "[weathe
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       const double sine = 1000 * sky.geometry[d].extraterrestrial_kwh_m2 *
                           sky.geometry[d].hours[h].diffuse_ratio /
-                          (kSolarConstant_w_m2 * eccentricity_factor(static_cast<int>(d) + 1));
+                          (kSolarConstant_w_m2 * eccentricity_factor(static_cast<int>(d) + 1) *
+                           sky.geometry[d].hours[h].lit_share);
       series->direct_wh_m2.push_back(sine > 0 ? series->global_wh_m2[d * 24 + h] / sine : 0);
     }
   }

@@ -97,6 +97,7 @@ struct PanelPlane {
 
 /// What one clock hour of one day of the year lets through, whatever the weather.
 struct HourGeometry {
+  double lit_share = 0;        ///< of the hour, sun above the horizon
   double global_ratio = 0;     ///< of the day's horizontal global irradiation; sums to 1 a day
   double diffuse_ratio = 0;    ///< of the day's horizontal diffuse irradiation; sums to 1 a day
   double beam_ratio = 0;       ///< beam on the plane over beam on the horizontal, after shade
@@ -107,7 +108,6 @@ struct HourGeometry {
 struct DayGeometry {
   double extraterrestrial_kwh_m2 = 0;
   double sunset_rad = 0;
-  double sunrise_clock_h = 0;  ///< may fall outside 0..24 where the clock is far from the sun
   double day_length_h = 0;
   double sky_view = 1;       ///< share of the diffuse sky the plane sees, after shade
   double open_sky_view = 1;  ///< the same without shade

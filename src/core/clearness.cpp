@@ -234,9 +234,11 @@ std::array<ClearnessMonth, 12> clearness_months(const Place& place, SecondMatrix
 
 std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months,
                                     std::uint64_t seed, int year) {
-  const auto group = static_cast<std::uint64_t>(year / kYearsInGroup);
+  const int ten = year / kYearsInGroup;
+  const auto group = static_cast<std::uint64_t>(ten);
   const int place = year % kYearsInGroup;
-  const double shift = 2.0 * (place / 2) / kYearsInGroup;
+  const int fifth = place / 2;
+  const double shift = 2.0 * fifth / kYearsInGroup;
   const bool mirrored = place % 2 != 0;
   // Draw -1 says where the run-in starts; the days of the run-in have keys of their own.
   const auto draw = [&](int key) {

@@ -20,22 +20,6 @@ struct Cases : F... {
 template <class... F>
 Cases(F...) -> Cases<F...>;
 
-// Share of each hour of the day in which the sun is up; hours as the clock has them.
-std::array<double, kHoursPerDay> daylight(const DayGeometry& day) {
-  std::array<double, kHoursPerDay> light{};
-  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
-    // The sun's day may reach over the clock's midnight at far longitudes.
-    for (const double turn : {-24.0, 0.0, 24.0}) {
-      const double from = std::max(static_cast<double>(h), day.sunrise_clock_h + turn);
-      const double to =
-          std::min(static_cast<double>(h) + 1, day.sunrise_clock_h + day.day_length_h + turn);
-      light[h] += std::max(0.0, to - from);
-    }
-    light[h] = std::min(light[h], 1.0);
-  }
-  return light;
-}
-
 bool runs_on(const Load& load, int day) {
   return load.months.test(static_cast<std::size_t>(month_of_day(day))) &&
          (day - 1) % load.every_days == 0;
@@ -72,9 +56,9 @@ ShortDay add_per_day(const Load& load, const PerDay& per_day,
     std::array<double, kHoursPerDay> window{};
     window.fill(1);
     if (per_day.when != When::any) {
-      window = daylight(geometry[d]);
-      if (per_day.when == When::night) {
-        for (double& share : window) share = 1 - share;
+      for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+        const double lit = geometry[d].hours[h].lit_share;
+        window[h] = per_day.when == When::day ? lit : 1 - lit;
       }
     }
     double window_min = 0;

@@ -212,7 +212,6 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
     day.extraterrestrial_kwh_m2 = extraterrestrial_kwh_m2_day(place.latitude_deg, d);
     day.sunset_rad = ws;
     day.day_length_h = 24 / pi * ws;
-    day.sunrise_clock_h = 12 - ws / kRadPerHour - solar_minus_clock_h;
     for (int h = 0; h < kHoursPerDay; ++h) {
       path.first_sample.push_back(path.samples.size());
       const Interval part = sun_up_part((h + solar_minus_clock_h - 12) * kRadPerHour, ws);
@@ -220,6 +219,7 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
       if (day.last_light < 0) day.first_light = h;
       day.last_light = h;
       HourGeometry& hour = day.hours[static_cast<std::size_t>(h)];
+      hour.lit_share = (part.to_rad - part.from_rad) / kRadPerHour;
       hour.global_ratio =
           global_shape_integral(part.to_rad, ws) - global_shape_integral(part.from_rad, ws);
       hour.diffuse_ratio =

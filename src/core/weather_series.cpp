@@ -46,9 +46,10 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
   const bool has_diffuse = !series.diffuse_wh_m2.empty();
   if (top <= 0) return {.beam = 0, .diffuse = global};
   if (has_direct) {
-    // Direct light is measured square to the sun; the hour's mean sine of the sun's height is the
-    // extraterrestrial horizontal light over that square to the sun.
-    const double square = kSolarConstant_w_m2 * eccentricity_factor(day_of_year);
+    // Direct light is measured square to the sun. The mean sine of the sun's height while it is up
+    // is the hour's extraterrestrial light on the horizontal over that square to the sun.
+    const double square =
+        kSolarConstant_w_m2 * eccentricity_factor(day_of_year) * day.hours[hour].lit_share;
     const double beam = series.direct_wh_m2[step] * top / square;
     return {.beam = beam,
             .diffuse = has_diffuse ? series.diffuse_wh_m2[step] : std::max(0.0, global - beam)};
