@@ -81,7 +81,7 @@ struct PartsChoice {
 /// open-circuit voltage, current into the regulator or the battery, panels too low in voltage) is
 /// out. One that misses the aim rules out the same parts with no more of either, one that meets it
 /// the same with no less. Those that meet it are run once more by `simulate`, and hold.
-/// @throws InputError if no battery's voltage divides the bank's; as `simulate`
+/// @throws InputError if no battery makes up the bank's voltage; as `simulate`
 [[nodiscard]] PartsChoice choose_parts(const Site& site, const PartsList& list,
                                        const WeatherChoice& weather);
 

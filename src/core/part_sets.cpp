@@ -24,11 +24,15 @@ constexpr int kMostBatteriesInParallel = 4;
 // Sets judged at a time. Fixed, so that the same sets are run whatever the number of threads.
 constexpr std::size_t kBatch = 8;
 
-// Batteries in series that reach the bank's voltage; 0 where its voltage does not divide it.
+// How far batteries may be from the bank's voltage: four lithium cells, 12.8 V, serve as 12 V.
+// Common practice, no source.
+constexpr double kVoltageTolerance = 0.08;
+
+// Batteries in series that make up the bank's voltage; 0 where they do not.
 int series_for(const Battery& battery, double bank_v) {
-  const double wanted = bank_v / battery.voltage_v;
-  const double whole = std::round(wanted);
-  return whole >= 1 && std::abs(wanted - whole) < 1e-6 ? static_cast<int>(whole) : 0;
+  const int series = std::max(1, static_cast<int>(std::lround(bank_v / battery.voltage_v)));
+  const double off_v = std::abs(series * battery.voltage_v - bank_v);
+  return off_v <= kVoltageTolerance * bank_v ? series : 0;
 }
 
 double cost_of(const PartsList& list, const PartsSet& set) {

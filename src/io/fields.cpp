@@ -67,8 +67,7 @@ std::string cell(std::string_view text) {
 
 }  // namespace
 
-const Field* find_field(std::string_view pattern) {
-  const auto fields = all_fields();
+const Field* find_field(std::string_view pattern, std::span<const Field> fields) {
   const auto it = std::find_if(fields.begin(), fields.end(),
                                [&](const Field& field) { return field.path == pattern; });
   return it == fields.end() ? nullptr : &*it;
@@ -101,9 +100,10 @@ std::string_view near_miss_field(std::string_view path) {
   return {};
 }
 
-std::vector<const Field*> fields_inside(std::string_view object_pattern) {
+std::vector<const Field*> fields_inside(std::string_view object_pattern,
+                                        std::span<const Field> fields) {
   std::vector<const Field*> out;
-  for (const Field& field : all_fields()) {
+  for (const Field& field : fields) {
     if (parent_pattern(field.path) == object_pattern) out.push_back(&field);
   }
   return out;
@@ -170,10 +170,10 @@ std::string range_text(const Field& field) {
   return out;
 }
 
-std::string markdown_table() {
+std::string markdown_table(std::span<const Field> fields) {
   std::string out =
       "| field | write | allowed | default | meaning | usual |\n|---|---|---|---|---|---|\n";
-  for (const Field& field : all_fields()) {
+  for (const Field& field : fields) {
     out +=
         fmt::format("| `{}` | {} | {} | {} | {} | {} |\n", field.path, cell(expected_text(field)),
                     range_text(field), field.required ? "required" : field.fallback,

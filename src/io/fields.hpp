@@ -54,8 +54,12 @@ struct Field {
 /// Every field, in the order in which a reader of the site file meets them.
 [[nodiscard]] std::span<const Field> all_fields();
 
+/// The same of a parts list: the label fields are the site file's, by other paths.
+[[nodiscard]] std::span<const Field> parts_fields();
+
 /// The field with this pattern (`loads[].draw`); null when there is none.
-[[nodiscard]] const Field* find_field(std::string_view pattern);
+[[nodiscard]] const Field* find_field(std::string_view pattern,
+                                      std::span<const Field> fields = all_fields());
 
 /// The field a person means by `path`: `loads[pump].draw`, `loads[0].draw`, `loads.draw`, and
 /// `notes` of any object; null when there is none.
@@ -65,7 +69,8 @@ struct Field {
 [[nodiscard]] std::string_view near_miss_field(std::string_view path);
 
 /// The fields directly inside `object_pattern` (`battery`, `loads[]`; "" for the root).
-[[nodiscard]] std::vector<const Field*> fields_inside(std::string_view object_pattern);
+[[nodiscard]] std::vector<const Field*> fields_inside(std::string_view object_pattern,
+                                                      std::span<const Field> fields = all_fields());
 
 /// The last part of a pattern: `draw` of `loads[].draw`.
 [[nodiscard]] std::string_view field_name(const Field& field);
@@ -78,7 +83,7 @@ struct Field {
 /// One of them: `above 0 and up to 100000 Ah`. A share is in per cent, unless `bare_share`.
 [[nodiscard]] std::string range_text(const Limits& limits, bool bare_share = false);
 
-/// The table of docs/site-file.md, in Markdown.
-[[nodiscard]] std::string markdown_table();
+/// The table of docs/site-file.md or docs/parts-file.md, in Markdown.
+[[nodiscard]] std::string markdown_table(std::span<const Field> fields = all_fields());
 
 }  // namespace amptally::io

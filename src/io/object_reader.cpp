@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -73,7 +74,8 @@ ObjectReader::ObjectReader(Reading& reading, const Node& node, std::string path)
 
 void ObjectReader::check_names() {
   std::vector<std::string_view> known;
-  for (const Field* inside : fields_inside(pattern_)) known.push_back(field_name(*inside));
+  for (const Field* inside : fields_inside(pattern_, reading_->fields))
+    known.push_back(field_name(*inside));
   if (!path_.empty()) known.push_back("notes");
   std::vector<const Node*> members;
   for (const Node& member : node_.children) {
@@ -112,7 +114,7 @@ std::string ObjectReader::path_of(std::string_view name) const {
 const Field& ObjectReader::field(std::string_view name) const {
   const std::string pattern =
       pattern_.empty() ? std::string(name) : pattern_ + "." + std::string(name);
-  const Field* found = find_field(pattern);
+  const Field* found = find_field(pattern, reading_->fields);
   assert(found != nullptr);
   return *found;
 }
@@ -410,6 +412,28 @@ std::vector<ObjectReader> ObjectReader::list(std::string_view name) {
     }
   }
   return out;
+}
+
+// ---- Whole files ---------------------------------------------------------------------------
+
+std::optional<Node> root_object(Reading& reading, std::string_view text, std::string_view what) {
+  Node root;
+  try {
+    root = parse_json(text);
+  } catch (const JsonError& error) {
+    reading.problem(root, error.position(), "", error.what());
+    return std::nullopt;
+  }
+  if (root.kind == Node::Kind::object) return root;
+  reading.problem(root, root.position, "",
+                  fmt::format("{} is an object {{...}}, not {}", what, described(root)));
+  return std::nullopt;
+}
+
+void sort_by_place(std::vector<Problem>& problems) {
+  std::stable_sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
+    return std::tie(a.line, a.column) < std::tie(b.line, b.column);
+  });
 }
 
 }  // namespace amptally::io

@@ -22,6 +22,7 @@ struct Reading {
   std::span<const Setting> settings;
   Site site;
   std::vector<Problem> problems;
+  std::span<const Field> fields = all_fields();  ///< of the kind of file that is read
 
   void problem(const Node& at, TextPosition position, const std::string& field,
                const std::string& message);
@@ -89,5 +90,14 @@ class ObjectReader {
   std::string pattern_;
   std::vector<std::string_view> misspelled_;  ///< what unknown names were likely meant to be
 };
+
+/// The object that `text` is.
+/// @param what  what messages call the file: `a site file`
+/// @return nothing when it is none, which is noted
+[[nodiscard]] std::optional<Node> root_object(Reading& reading, std::string_view text,
+                                              std::string_view what);
+
+/// Orders the problems noted by their place in the file.
+void sort_by_place(std::vector<Problem>& problems);
 
 }  // namespace amptally::io

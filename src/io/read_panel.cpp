@@ -33,8 +33,7 @@ void check_label(ObjectReader& in, const Panel& panel) {
   }
 }
 
-void read_power(Reading& reading, ObjectReader& in) {
-  Panel& panel = reading.site.panel;
+void read_power(Reading& reading, ObjectReader& in, Panel& panel) {
   const std::optional<double> power = in.value("power");
   panel.power_w = power.value_or(0);
   if (in.has("power")) return;
@@ -75,6 +74,18 @@ Obstacle read_obstacle(ObjectReader& in) {
 
 }  // namespace
 
+void read_panel_label(Reading& reading, ObjectReader& in, Panel& panel) {
+  panel.vmp_v = in.value("vmp");
+  panel.imp_a = in.value("imp");
+  panel.voc_v = in.value("voc");
+  panel.isc_a = in.value("isc");
+  read_power(reading, in, panel);
+  check_label(in, panel);
+  panel.temp_coeff_power_pct_k = in.value("temp_coeff_power");
+  panel.temp_coeff_voc_pct_k = in.value("temp_coeff_voc");
+  panel.noct_c = in.value_or("noct", panel.noct_c);
+}
+
 void read_panel(Reading& reading, ObjectReader& root) {
   std::optional<ObjectReader> in = root.object("panel");
   if (!in) return;
@@ -84,15 +95,7 @@ void read_panel(Reading& reading, ObjectReader& root) {
   if (panel.count % panel.series != 0) {
     in->problem("series", fmt::format("{} does not divide count, {}", panel.series, panel.count));
   }
-  panel.vmp_v = in->value("vmp");
-  panel.imp_a = in->value("imp");
-  panel.voc_v = in->value("voc");
-  panel.isc_a = in->value("isc");
-  read_power(reading, *in);
-  check_label(*in, panel);
-  panel.temp_coeff_power_pct_k = in->value("temp_coeff_power");
-  panel.temp_coeff_voc_pct_k = in->value("temp_coeff_voc");
-  panel.noct_c = in->value_or("noct", panel.noct_c);
+  read_panel_label(reading, *in, panel);
   panel.losses_share = in->value_or("losses", panel.losses_share);
   read_direction(reading, *in);
   for (ObjectReader& obstacle : in->list("shade")) panel.shade.push_back(read_obstacle(obstacle));

@@ -16,4 +16,10 @@ void read_loads(Reading& reading, ObjectReader& root);
 void read_wiring(Reading& reading, ObjectReader& root);
 void read_aim(Reading& reading, ObjectReader& root);
 
+// What a part's label says, wherever the part is described.
+
+void read_panel_label(Reading& reading, ObjectReader& in, Panel& panel);
+void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulator);
+void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery);
+
 }  // namespace amptally::io

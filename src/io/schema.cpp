@@ -1,6 +1,7 @@
 #include "io/schema.hpp"
 
 #include <initializer_list>
+#include <span>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -13,6 +14,8 @@
 namespace amptally::io {
 
 namespace {
+
+using Fields = std::span<const Field>;
 
 Node text(std::string_view value) {
   Node node;
@@ -94,7 +97,7 @@ Node integer_schema(const Field& field) {
   return node;
 }
 
-Node object_schema(std::string_view pattern);
+Node object_schema(std::string_view pattern, Fields fields);
 
 Node cycle_point_schema() {
   Node pair = typed("array");
@@ -120,18 +123,18 @@ Node choice_schema(const Field& field) {
   return object({{"enum", list(std::move(words))}});
 }
 
-Node list_schema(const Field& field) {
+Node list_schema(const Field& field, Fields fields) {
   Node node = typed("array");
-  add(node, "items", object_schema(std::string(field.path) + "[]"));
+  add(node, "items", object_schema(std::string(field.path) + "[]", fields));
   return node;
 }
 
-Node value_schema(const Field& field) {
+Node value_schema(const Field& field, Fields fields) {
   switch (field.type) {
     case FieldType::object:
-      return object_schema(field.path);
+      return object_schema(field.path, fields);
     case FieldType::list:
-      return list_schema(field);
+      return list_schema(field, fields);
     case FieldType::choice:
       return choice_schema(field);
     case FieldType::boolean:
@@ -145,9 +148,10 @@ Node value_schema(const Field& field) {
       return twelve(field.path == "place.insolation.values" ? number_or_text()
                                                             : quantity_schema(field));
     case FieldType::insolation:
-      return object({{"anyOf", list({twelve(quantity_schema(field)), object_schema(field.path)})}});
+      return object(
+          {{"anyOf", list({twelve(quantity_schema(field)), object_schema(field.path, fields)})}});
     case FieldType::demand:
-      return object({{"anyOf", list({quantity_schema(field), object_schema(field.path)})}});
+      return object({{"anyOf", list({quantity_schema(field), object_schema(field.path, fields)})}});
     case FieldType::months:
       return months_schema();
     case FieldType::cycle_points:
@@ -164,8 +168,8 @@ Node value_schema(const Field& field) {
   return object();
 }
 
-Node described_schema(const Field& field) {
-  Node node = value_schema(field);
+Node described_schema(const Field& field, Fields fields) {
+  Node node = value_schema(field, fields);
   std::string description(field.meaning);
   if (!field.limits.empty()) {
     description += fmt::format(" Write {}; allowed {}.", expected_text(field), range_text(field));
@@ -185,18 +189,18 @@ void add_alternatives(Node& node, std::string_view pattern) {
         list({needs({"always"}), needs({"per_day"}), needs({"runs"}), needs({"from_water"})}));
   } else if (pattern == "place") {
     add(node, "anyOf", list({needs({"latitude", "longitude"}), needs({"name"})}));
-  } else if (pattern == "panel") {
+  } else if (pattern == "panel" || pattern == "panels[]") {
     add(node, "anyOf", list({needs({"power"}), needs({"vmp", "imp"})}));
   } else if (pattern == "water.lines[].demand") {
     add(node, "oneOf", list({needs({"plants", "each"}), needs({"area", "crop"})}));
   }
 }
 
-Node object_schema(std::string_view pattern) {
+Node object_schema(std::string_view pattern, Fields fields) {
   Node properties = object();
   Node required = list({});
-  for (const Field* field : fields_inside(pattern)) {
-    add(properties, field_name(*field), described_schema(*field));
+  for (const Field* field : fields_inside(pattern, fields)) {
+    add(properties, field_name(*field), described_schema(*field, fields));
     if (field->required) required.children.push_back(text(field_name(*field)));
   }
   if (properties.member("notes") == nullptr) add(properties, "notes", object());
@@ -208,14 +212,18 @@ Node object_schema(std::string_view pattern) {
   return node;
 }
 
-}  // namespace
-
-std::string site_schema() {
-  Node root = object({{"$schema", text("http://json-schema.org/draft-07/schema#")},
-                      {"title", text("Site file, amptally-site/1")}});
-  Node site = object_schema("");
-  for (Node& member : site.children) root.children.push_back(std::move(member));
+std::string schema_of(std::string_view title, Fields fields) {
+  Node root = object(
+      {{"$schema", text("http://json-schema.org/draft-07/schema#")}, {"title", text(title)}});
+  Node file = object_schema("", fields);
+  for (Node& member : file.children) root.children.push_back(std::move(member));
   return to_text(root);
 }
+
+}  // namespace
+
+std::string site_schema() { return schema_of("Site file, amptally-site/1", all_fields()); }
+
+std::string parts_schema() { return schema_of("Parts list, amptally-parts/1", parts_fields()); }
 
 }  // namespace amptally::io

@@ -10,4 +10,7 @@ namespace amptally::io {
 /// text, and what fields say about each other, only the reader checks.
 [[nodiscard]] std::string site_schema();
 
+/// The same of a parts list.
+[[nodiscard]] std::string parts_schema();
+
 }  // namespace amptally::io

@@ -1,8 +1,5 @@
 #include "io/site_reader.hpp"
 
-#include <algorithm>
-#include <tuple>
-
 #include <fmt/format.h>
 
 #include "amptally/error.hpp"
@@ -44,20 +41,10 @@ void apply_settings(Reading& reading, Node& root) {
 }
 
 void read_text(Reading& reading, std::string_view text) {
-  Node root;
-  try {
-    root = parse_json(text);
-  } catch (const JsonError& error) {
-    reading.problem(root, error.position(), "", error.what());
-    return;
-  }
-  if (root.kind != Node::Kind::object) {
-    reading.problem(root, root.position, "",
-                    fmt::format("a site file is an object {{...}}, not {}", described(root)));
-    return;
-  }
-  apply_settings(reading, root);
-  read_root(reading, root);
+  std::optional<Node> root = root_object(reading, text, "a site file");
+  if (!root) return;
+  apply_settings(reading, *root);
+  read_root(reading, *root);
 }
 
 }  // namespace
@@ -73,10 +60,7 @@ ReadResult read_site(std::string_view text, const std::string& file_name,
                      std::span<const Setting> settings) {
   Reading reading{file_name, settings, {}, {}};
   read_text(reading, text);
-  std::stable_sort(reading.problems.begin(), reading.problems.end(),
-                   [](const Problem& a, const Problem& b) {
-                     return std::tie(a.line, a.column) < std::tie(b.line, b.column);
-                   });
+  sort_by_place(reading.problems);
   ReadResult result{std::nullopt, std::move(reading.problems)};
   if (result.problems.empty()) result.site = std::move(reading.site);
   return result;
