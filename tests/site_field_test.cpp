@@ -17,8 +17,7 @@ namespace {
 
 /// A site in which every field that may be rough is.
 Site all_rough() {
-  std::ifstream in(std::string(AMPTALLY_SOURCE_DIR) + "/tests/data/every_range.json",
-                   std::ios::binary);
+  std::ifstream in(AMPTALLY_SOURCE_DIR "/tests/data/every_range.json", std::ios::binary);
   const std::string text{std::istreambuf_iterator<char>(in), {}};
   io::ReadResult read = io::read_site(text, "every_range.json", {});
   for (const io::Problem& problem : read.problems) UNSCOPED_INFO(to_text(problem));
