@@ -119,7 +119,8 @@ TEST_CASE("levers that reach the aim come first, the smallest change first", "[l
     CAPTURE(before.field, after.field);
     CHECK(before.reaches_aim >= after.reaches_aim);
     if (before.reaches_aim && after.reaches_aim) CHECK(before.change_share <= after.change_share);
-    if (!before.reaches_aim) {
+    CHECK(before.helps >= after.helps);
+    if (!before.reaches_aim && before.helps == after.helps) {
       CHECK(before.year.shortfall_days + before.year.floor_days <=
             after.year.shortfall_days + after.year.floor_days);
     }
@@ -169,6 +170,7 @@ TEST_CASE("too little autonomy is mended by battery or less use, never by sun", 
   for (const char* field : {"panel.power", "panel.shade", "panel.losses", "regulator.kind"}) {
     CAPTURE(field);
     CHECK_FALSE(find(study, field)->reaches_aim);
+    CHECK_FALSE(find(study, field)->helps);
   }
 }
 

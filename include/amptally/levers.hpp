@@ -20,6 +20,7 @@ struct Lever {
   LeverValue now;
   LeverValue to;             ///< the nearest figure that meets the aim, or the furthest tried
   bool reaches_aim = false;  ///< whether `to` meets the aim
+  bool helps = false;        ///< whether `to` betters a figure whose aim is missed
   double change_share = 0;   ///< size of the change over `now`; see `find_levers`
   YearBalance year = {};     ///< with `to`, as `Outcome::year`
 };

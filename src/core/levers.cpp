@@ -263,9 +263,17 @@ std::optional<Lever> pulled_kind(const Study& study) {
                .year = outcome.year};
 }
 
+/// Whether a year is better than now's in something that is missed now.
+bool helps(const Balance& now, const YearBalance& year) {
+  return (!now.shortfall_met && year.shortfall_days < now.year.shortfall_days) ||
+         (!now.floor_met && year.floor_days < now.year.floor_days) ||
+         (!now.autonomy_met && year.autonomy_days > now.year.autonomy_days);
+}
+
 bool comes_before(const Lever& a, const Lever& b) {
   if (a.reaches_aim != b.reaches_aim) return a.reaches_aim;
   if (a.reaches_aim) return a.change_share < b.change_share;
+  if (a.helps != b.helps) return a.helps;
   return badness(a.year) < badness(b.year);
 }
 
@@ -286,7 +294,9 @@ LeverStudy find_levers(const Site& site, const WeatherChoice& weather) {
                  : pulled(study, handles[static_cast<std::size_t>(i - 2)]);
   });
   for (std::optional<Lever>& lever : levers) {
-    if (lever) result.levers.push_back(std::move(*lever));
+    if (!lever) continue;
+    lever->helps = helps(result.now, lever->year);
+    result.levers.push_back(std::move(*lever));
   }
   std::stable_sort(result.levers.begin(), result.levers.end(), comes_before);
   return result;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "walk.hpp"
 #include "year_summary.hpp"
@@ -19,15 +20,21 @@ bool same_obstacles(const std::vector<Obstacle>& a, const std::vector<Obstacle>&
       });
 }
 
-// Whether two sites lie under the same sky: one's years serve the other.
-bool same_sky(const Site& a, const Site& b) {
+// Whether two sites' panels see the sun's path alike: one's geometry serves the other.
+bool same_plane(const Site& a, const Site& b) {
   const Place& p = a.place;
   const Place& q = b.place;
   return p.latitude_deg == q.latitude_deg && p.longitude_deg == q.longitude_deg &&
          p.utc_offset_h == q.utc_offset_h && p.albedo == q.albedo &&
-         p.sun_horizontal_kwh_m2_day == q.sun_horizontal_kwh_m2_day &&
-         p.air_temp_c == q.air_temp_c && a.panel.tilt_deg == b.panel.tilt_deg &&
-         a.panel.azimuth_deg == b.panel.azimuth_deg && same_obstacles(a.panel.shade, b.panel.shade);
+         a.panel.tilt_deg == b.panel.tilt_deg && a.panel.azimuth_deg == b.panel.azimuth_deg &&
+         same_obstacles(a.panel.shade, b.panel.shade);
+}
+
+// Whether two sites lie under the same sky: one's years serve the other.
+bool same_sky(const Site& a, const Site& b) {
+  return same_plane(a, b) &&
+         a.place.sun_horizontal_kwh_m2_day == b.place.sun_horizontal_kwh_m2_day &&
+         a.place.air_temp_c == b.place.air_temp_c;
 }
 
 // How many times the offer of `a` that of `b` is, where only sizes differ; 0 where more does.
@@ -70,14 +77,36 @@ Site unlimited(Site site) {
 }  // namespace
 
 struct Study::Made {
+  Made(const Site& site, const WeatherChoice& choice, SiteSky sky);
+
   Site base;
   WeatherChoice weather;
-  Simulation parts;
+  Simulation parts;             // the sky alone: all that synthetic years need
   std::vector<MadeYear> years;  // of synthetic weather; offers without the regulator's limit
 
   [[nodiscard]] ChargeOffer offer(const Site& variant, double ratio, std::size_t year) const;
   [[nodiscard]] Outcome run(const Site& variant, bool stop_when_missed) const;
+  [[nodiscard]] Outcome run_under_own_sky(const Site& variant, bool stop_when_missed) const;
 };
+
+Study::Made::Made(const Site& site, const WeatherChoice& choice, SiteSky sky)
+    : base(site), weather(choice) {
+  if (weather.mode != WeatherMode::synthetic) return;
+  parts.sky = std::move(sky);
+  years = make_years(unlimited(base), parts, weather, 0, weather.years);
+}
+
+Outcome Study::Made::run_under_own_sky(const Site& variant, bool stop_when_missed) const {
+  SiteSky sky;
+  if (same_plane(variant, base)) {
+    sky = parts.sky;
+    sky.mean_days = mean_days(variant.place);
+    sky.clearness = clearness_months(variant.place);
+  } else {
+    sky = site_sky(variant.place, panel_plane(variant));
+  }
+  return Made(variant, weather, std::move(sky)).run(variant, stop_when_missed);
+}
 
 ChargeOffer Study::Made::offer(const Site& variant, double ratio, std::size_t year) const {
   if (ratio <= 0) return charge_offer(variant, years[year].sun);
@@ -125,17 +154,11 @@ Outcome Study::Made::run(const Site& variant, bool stop_when_missed) const {
   return outcome;
 }
 
-Study::Study(const Site& base, const WeatherChoice& weather) {
-  auto made = std::make_unique<Made>();
-  made->base = unlimited(base);
-  made->weather = weather;
-  made->parts = prepare(base);
-  if (weather.mode == WeatherMode::synthetic) {
-    made->years = make_years(made->base, made->parts, weather, 0, weather.years);
-  }
-  made->base.regulator.max_current_a = base.regulator.max_current_a;
-  made_ = std::move(made);
-}
+Study::Study(const Site& base, const WeatherChoice& weather)
+    : made_(std::make_unique<const Made>(base, weather,
+                                         weather.mode == WeatherMode::synthetic
+                                             ? site_sky(base.place, panel_plane(base))
+                                             : SiteSky{})) {}
 
 Study::~Study() = default;
 Study::Study(Study&&) noexcept = default;
@@ -150,13 +173,15 @@ Outcome Study::run(const Site& variant) const {
     const Balance balance = simulate(variant, made_->weather).balance;
     return {.meets_aim = balance.holds(), .year = balance.year};
   }
-  if (!same_sky(variant, made_->base)) return Study(variant, made_->weather).run(variant);
+  if (!same_sky(variant, made_->base)) return made_->run_under_own_sky(variant, false);
   return made_->run(variant, false);
 }
 
 bool Study::meets(const Site& variant) const {
   if (made_->weather.mode != WeatherMode::synthetic) return run(variant).meets_aim;
-  if (!same_sky(variant, made_->base)) return Study(variant, made_->weather).meets(variant);
+  if (!same_sky(variant, made_->base)) {
+    return made_->run_under_own_sky(variant, true).meets_aim;
+  }
   return made_->run(variant, true).meets_aim;
 }
 
