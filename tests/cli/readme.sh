@@ -28,5 +28,5 @@ for command in "$work"/*.command; do
        END { if (i < n) { print "not in the output: " wanted[i + 1]; exit 1 } }' "$n.lines" "$n.output"
   shown=$((shown + 1))
 done
-[ "$shown" -ge 2 ]
+if [ "$shown" -lt 2 ]; then exit 1; fi
 echo "$shown commands of the README do what it shows"
