@@ -329,6 +329,50 @@ void embed_clearness(std::ostream& out, const std::string& path) {
       << "}  // namespace amptally::tables\n";
 }
 
+// ---- Conductors: CSV ----
+
+constexpr std::size_t kConductors = 23;
+
+/// Each standard's rows go from thin to thick: less resistance, more current.
+void check_order(const Row& row, const Row& before, const Format& section, const Format& resistance,
+                 const Format& current) {
+  if (row.fields[0] != before.fields[0]) return;
+  const auto compare = [&](std::size_t field, const Format& format) {
+    return scaled(row.spot, row.fields[field], format) -
+           scaled(before.spot, before.fields[field], format);
+  };
+  if (compare(2, section) <= 0) fail(row.spot, "section_mm2 does not rise");
+  if (compare(3, resistance) >= 0) fail(row.spot, "resistance_ohm_km does not fall");
+  if (compare(5, current) <= 0) fail(row.spot, "ampacity_a does not rise");
+}
+
+void embed_conductors(std::ostream& out, const std::string& path) {
+  constexpr Format kSection{4, 0, 1000};
+  constexpr Format kResistance{3, 0, 1000};
+  constexpr Format kCelsius{0, 0, 100};
+  constexpr Format kCurrent{0, 1, 1000};
+  const std::vector<Row> rows = read_table(
+      path, {"standard", "size", "section_mm2", "resistance_ohm_km", "at_c", "ampacity_a"},
+      kConductors);
+  out << "#include \"amptally/wiring.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
+      << "constexpr Conductor kConductors[] = {\n";
+  for (std::size_t r = 0; r < rows.size(); ++r) {
+    const auto& field = rows[r].fields;
+    const Spot& spot = rows[r].spot;
+    if (field[0] != "IEC" && field[0] != "AWG") {
+      fail(spot, '"' + field[0] + "\" is neither IEC nor AWG");
+    }
+    if (r > 0) check_order(rows[r], rows[r - 1], kSection, kResistance, kCurrent);
+    out << "    {ConductorStandard::" << (field[0] == "IEC" ? "iec" : "awg") << ", "
+        << literal(field[1]) << ", " << shortest(scaled(spot, field[2], kSection) / 10000.0) << ", "
+        << shortest(scaled(spot, field[3], kResistance) / 1000.0) << ", "
+        << scaled(spot, field[4], kCelsius) << ", " << scaled(spot, field[5], kCurrent) << "},\n";
+  }
+  out << "};\n\n}  // namespace\n\n"
+      << "std::span<const Conductor> conductors() { return kConductors; }\n\n"
+      << "}  // namespace amptally\n";
+}
+
 // ---- The example site: text ----
 
 void embed_demo(std::ostream& out, const std::string& path) {
@@ -354,10 +398,13 @@ void embed(std::string_view kind, const std::string& output, std::span<const std
     embed_batteries(out, inputs[0]);
   } else if (kind == "clearness" && inputs.size() == 1) {
     embed_clearness(out, inputs[0]);
+  } else if (kind == "conductors" && inputs.size() == 1) {
+    embed_conductors(out, inputs[0]);
   } else if (kind == "demo" && inputs.size() == 1) {
     embed_demo(out, inputs[0]);
   } else {
-    throw std::runtime_error("use: embed_data climate|batteries|clearness|demo OUTPUT INPUT...");
+    throw std::runtime_error(
+        "use: embed_data climate|batteries|clearness|conductors|demo OUTPUT INPUT...");
   }
 
   std::ofstream file(output, std::ios::binary);
