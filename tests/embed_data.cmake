@@ -4,6 +4,7 @@ file(MAKE_DIRECTORY ${WORK_DIR})
 file(READ ${SOURCE_DIR}/data/places.csv places)
 file(READ ${SOURCE_DIR}/data/climate_grid.csv grid)
 file(READ ${SOURCE_DIR}/data/batteries.json batteries)
+file(READ ${SOURCE_DIR}/data/conductors.csv conductors)
 
 # expect(MESSAGE KIND FILE): embedding FILE (and, for a climate, the grid) stops with MESSAGE.
 function(expect message kind file)
@@ -55,3 +56,10 @@ expect("batteries.json:[0-9]+: temp_capacity: -20 does not rise" batteries ${WOR
 string(REPLACE "\"shelf_life_years\": \"" "\"shelf_life\": \"" text "${batteries}")
 file(WRITE ${WORK_DIR}/batteries.json "${text}")
 expect("batteries.json:[0-9]+: shelf_life_years has no source" batteries ${WORK_DIR}/batteries.json)
+
+string(REPLACE "IEC,1.5,1.5,13.3," "IEC,1.5,1.5,31.3," text "${conductors}")
+file(WRITE ${WORK_DIR}/conductors.csv "${text}")
+expect("conductors.csv:5: resistance_ohm_km does not fall" conductors ${WORK_DIR}/conductors.csv)
+string(REPLACE "AWG,20," "SWG,20," text "${conductors}")
+file(WRITE ${WORK_DIR}/conductors.csv "${text}")
+expect("conductors.csv:15: \"SWG\" is neither IEC nor AWG" conductors ${WORK_DIR}/conductors.csv)
