@@ -57,6 +57,9 @@ struct Sizing {
   Worksheet worksheet;                    ///< the hand method, at the tilt of the result
   ResolvedAim aim;
   int evaluations = 0;  ///< runs of a variant over all years, in all tilts
+
+  /// The pair to buy, if any.
+  [[nodiscard]] const std::optional<SizedPair>& to_buy() const { return as_sold ? as_sold : best; }
 };
 
 /// The cheapest panel and battery that meet the site's aim.

@@ -88,6 +88,17 @@ void check_weather(const WeatherOptions& weather) {
                                    : "a file has the years it has, without chance"));
 }
 
+/// Money in any currency. Chosen: the limit stops a slip, not a rich gardener.
+double price_of(const char* option, const std::string& text) {
+  constexpr double kMost = 1e6;
+  double price = 0;
+  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), price);
+  const bool is_read = fault == std::errc() && end == text.data() + text.size();
+  if (is_read && price >= 0 && price <= kMost) return price;
+  throw UsageError(fmt::format("{}: \"{}\" is not a number in 0..{:.0f}{}", option, text, kMost,
+                               text.find(',') != text.npos ? " (write 0.8, not 0,8)" : ""));
+}
+
 /// Degrees in a part of LAT,LON.
 double degrees_of(std::string_view text, double limit_deg, const char* name) {
   double value_deg = 0;
@@ -184,6 +195,32 @@ void add_budget(CLI::App& program, Command& result) {
   add_weather(command, options.weather, "mean, with synthetic beside");
 }
 
+void add_price(CLI::App& command, const char* name, const char* help,
+               std::optional<double>& price) {
+  add_value(command, name, "MONEY", help,
+            [name, &price](const std::string& text) { price = price_of(name, text); });
+}
+
+void add_size(CLI::App& program, Command& result) {
+  auto [command, options] =
+      add_command<SizeOptions>(program, result, "size", "What panel and battery to buy?",
+                               "  amptally size terrace.json --panel-price 0.8 --battery-price 3\n"
+                               "  amptally size terrace.json --tilt --format csv\n"
+                               "  amptally size terrace.json --parts parts.json");
+  SizeOptions& size = options;
+  add_site(command, size.site);
+  add_price(command, "--panel-price", "of a watt of panel (1, an invented ratio)",
+            size.panel_price);
+  add_price(command, "--battery-price", "of an amp-hour of 12 V battery (2.5, invented too)",
+            size.battery_price);
+  command.add_flag("--tilt", size.tilt, "try other tilts as well");
+  add_value(command, "--parts", "FILE", "choose from a list of parts with prices",
+            [&size](const std::string& name) { size.parts_file = file_of("--parts", name); });
+  add_format(command, size.output);
+  add_look(command, size.output, "print the answer alone");
+  add_weather(command, size.weather, "synthetic");
+}
+
 void add_fit(CLI::App& program, Command& result) {
   auto [command, options] = add_command<FitOptions>(
       program, result, "fit", "Does one more load fit, and how much of it?",
@@ -260,16 +297,22 @@ void add_new(CLI::App& program, Command& result) {
 }
 
 void add_schema(CLI::App& program, Command& result) {
-  auto [command, options] =
-      add_command<SchemaOptions>(program, result, "schema", "The JSON Schema of the site file",
-                                 "  amptally schema -o amptally-site.schema.json");
-  add_file(command, options.file);
+  auto [command, options] = add_command<SchemaOptions>(
+      program, result, "schema", "The JSON Schema of the site file, or of a parts list",
+      "  amptally schema -o amptally-site.schema.json\n"
+      "  amptally schema parts");
+  SchemaOptions& schema = options;
+  add_value(command, "KIND", "", "site or parts (site)", [&schema](const std::string& word) {
+    schema.parts = chosen<bool>("KIND", word, {{"site", false}, {"parts", true}});
+  })->type_name("");
+  add_file(command, schema.file);
 }
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget}, {"fit", add_fit},         {"sun", add_sun}, {"check", add_check},
-    {"places", add_places}, {"explain", add_explain}, {"new", add_new}, {"schema", add_schema}};
+    {"budget", add_budget},   {"size", add_size},   {"fit", add_fit},
+    {"sun", add_sun},         {"check", add_check}, {"places", add_places},
+    {"explain", add_explain}, {"new", add_new},     {"schema", add_schema}};
 
 std::vector<std::string_view> command_names() {
   std::vector<std::string_view> names;

@@ -53,6 +53,16 @@ struct BudgetOptions {
   bool daily = false;
 };
 
+struct SizeOptions {
+  SiteOptions site;
+  WeatherOptions weather;
+  OutputOptions output;
+  std::optional<double> panel_price;    ///< per W
+  std::optional<double> battery_price;  ///< per Ah of 12 V
+  bool tilt = false;                    ///< try others
+  std::string parts_file;               ///< empty: none; "-": standard input
+};
+
 struct FitOptions {
   SiteOptions site;
   WeatherOptions weather;
@@ -88,7 +98,8 @@ struct NewOptions {
 };
 
 struct SchemaOptions {
-  std::string file;  ///< as in OutputOptions
+  bool parts = false;  ///< of the parts list instead of the site
+  std::string file;    ///< as in OutputOptions
 };
 
 /// Help or the version: there is nothing to run.
@@ -96,8 +107,9 @@ struct ShowText {
   std::string text;
 };
 
-using Command = std::variant<ShowText, BudgetOptions, FitOptions, SunOptions, CheckOptions,
-                             PlacesOptions, ExplainOptions, NewOptions, SchemaOptions>;
+using Command =
+    std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, SunOptions, CheckOptions,
+                 PlacesOptions, ExplainOptions, NewOptions, SchemaOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

@@ -5,7 +5,7 @@
 namespace amptally::cli {
 
 Outcome run_command(const SchemaOptions& options, const Surroundings&) {
-  return {.text = io::site_schema(), .file = options.file};
+  return {.text = options.parts ? io::parts_schema() : io::site_schema(), .file = options.file};
 }
 
 }  // namespace amptally::cli

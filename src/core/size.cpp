@@ -246,13 +246,15 @@ Sizing SizeSearch::run() {
 // The tilt as it is, those with the most sun, and a steep one that trades summer for winter
 // (latitude and 15 degrees: common practice, no source).
 std::vector<double> tilts_to_try(const Site& site) {
+  constexpr double kSameTilt_deg = 2;  // chosen: no one mounts a panel closer than that
   const TiltStudy study = compare_tilts(site.place, panel_plane(site));
   std::vector<double> tilts;
   for (const double tilt_deg :
        {site.panel.tilt_deg, study.best_worst_month.tilt_deg, study.best_year.tilt_deg,
         std::min(90.0, std::round(std::abs(site.place.latitude_deg)) + 15)}) {
-    const bool is_known = std::any_of(tilts.begin(), tilts.end(),
-                                      [&](double t) { return std::abs(t - tilt_deg) < 0.5; });
+    const bool is_known = std::any_of(tilts.begin(), tilts.end(), [&](double t) {
+      return std::abs(t - tilt_deg) < kSameTilt_deg;
+    });
     if (!is_known) tilts.push_back(tilt_deg);
   }
   return tilts;

@@ -203,6 +203,55 @@ Json tilt_object(const TiltFigure& figure) {
           {"worst_month", figure.worst_month + 1}};
 }
 
+Json weather_object(const WeatherChoice& weather) {
+  const int years = weather.mode == WeatherMode::synthetic ? weather.years
+                    : weather.series                       ? weather.series->years
+                                                           : 1;
+  Json json = {{"mode", mode_word(weather.mode)}, {"years", years}, {"seed", weather.seed}};
+  if (weather.series) json["file"] = weather.series->path;
+  return json;
+}
+
+/// The part of an outcome that a choice of sizes is made by.
+void add_outcome(Json& json, const Outcome& outcome) {
+  json["meets_aim"] = outcome.meets_aim;
+  json["shortfall_days"] = outcome.year.shortfall_days;
+  json["deepest_discharge"] = outcome.year.deepest_discharge;
+  json["autonomy_days"] = finite(outcome.year.autonomy_days);
+}
+
+Json pair_object(const SizedPair& pair) {
+  return {{"panel_power_w", pair.sizes.panel_power_w()},
+          {"battery_capacity_ah", pair.sizes.battery_capacity_ah()},
+          {"cost", pair.cost}};
+}
+
+/// A pair to buy, and the fields that make the site have it.
+Json chosen_object(const Site& site, const std::optional<SizedPair>& pair) {
+  if (!pair) return nullptr;
+  Json json = pair_object(*pair);
+  json["set"] = Json::object();
+  for (const auto& [field, value] : size_settings(site, pair->sizes)) json["set"][field] = value;
+  return json;
+}
+
+Json set_object(const PartsList& parts, const JudgedSet& judged) {
+  const PartsSet& set = judged.set;
+  Json json = {{"panel", parts.panels[set.panel].name},
+               {"battery", parts.batteries[set.battery].name},
+               {"regulator", parts.regulators[set.regulator].name},
+               {"counts",
+                {{"panels", set.panels()},
+                 {"panels_in_series", set.panel_series},
+                 {"batteries", set.batteries()},
+                 {"batteries_in_series", set.battery_series}}},
+               {"cost", set.cost},
+               {"meets_aim", judged.meets_aim()},
+               {"why_not", judged.why_not}};
+  if (judged.outcome) add_outcome(json, *judged.outcome);
+  return json;
+}
+
 }  // namespace
 
 std::string budget_json(const Budget& budget) {
@@ -238,6 +287,57 @@ std::string fit_json(const FitAnswer& answer) {
   json["aim"] = aim_object(fit.after.aim);
   json["before"] = year_object(fit.before.year);
   json["after"] = year_object(fit.after.year);
+  return written(json);
+}
+
+std::string size_json(const SizeAnswer& answer) {
+  const Sizing& sizing = answer.sizing;
+  Json json = result_of("size");
+  json["site"] = answer.site.name;
+  json["weather"] = weather_object(answer.weather);
+  json["aim"] = aim_object(sizing.aim);
+  json["prices"] = {{"panel_per_w", answer.prices.panel_per_w},
+                    {"battery_per_ah", answer.prices.battery_per_ah}};
+  json["best"] = chosen_object(answer.site, sizing.best);
+  json["as_sold"] = chosen_object(answer.site, sizing.as_sold);
+  json["tilt_deg"] = sizing.best ? sizing.best->sizes.tilt_deg : answer.site.panel.tilt_deg;
+  json["tilts_deg"] = sizing.tilts_deg;
+  json["pairs"] = Json::array();
+  const auto add = [&json](const SizedPair& pair) {
+    Json entry = pair_object(pair);
+    add_outcome(entry, pair.outcome);
+    json["pairs"].push_back(std::move(entry));
+  };
+  for (const SizedPair& pair : sizing.line) add(pair);
+  if (!sizing.best) add(sizing.largest);
+  json["worksheet"] = {{"design_month", sizing.worksheet.design_month + 1},
+                       {"panel_power_w", finite(sizing.worksheet.panel_power_w)},
+                       {"battery_capacity_ah", sizing.worksheet.battery_capacity_ah}};
+  json["evaluations"] = sizing.evaluations;
+  json["findings"] = finding_list(answer.findings);
+  json["assumptions"] = answer.site.assumptions;
+  json["rough_inputs"] = rough_list(answer.site.rough);
+  return written(json);
+}
+
+std::string parts_json(const PartsAnswer& answer) {
+  Json json = result_of("size");
+  json["site"] = answer.site.name;
+  json["weather"] = weather_object(answer.weather);
+  json["sets"] = Json::array();
+  for (const JudgedSet& set : answer.choice.best) {
+    json["sets"].push_back(set_object(answer.parts, set));
+  }
+  for (const JudgedSet& set : answer.choice.cheaper) {
+    json["sets"].push_back(set_object(answer.parts, set));
+  }
+  json["possible"] = answer.choice.possible;
+  json["evaluations"] = answer.choice.evaluations;
+  json["assumptions"] = answer.site.assumptions;
+  for (const std::string& sentence : answer.parts.assumptions) {
+    json["assumptions"].push_back(sentence);
+  }
+  json["rough_inputs"] = rough_list(answer.site.rough);
   return written(json);
 }
 

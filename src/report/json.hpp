@@ -8,7 +8,9 @@
 #include "report/check.hpp"
 #include "report/explain.hpp"
 #include "report/fit.hpp"
+#include "report/parts.hpp"
 #include "report/places.hpp"
+#include "report/size.hpp"
 #include "report/sun.hpp"
 
 /// Results for machines: full precision, finite numbers only (null where there is none), keys in
@@ -17,6 +19,8 @@ namespace amptally::report {
 
 [[nodiscard]] std::string budget_json(const Budget& budget);
 [[nodiscard]] std::string fit_json(const FitAnswer& answer);
+[[nodiscard]] std::string size_json(const SizeAnswer& answer);
+[[nodiscard]] std::string parts_json(const PartsAnswer& answer);
 [[nodiscard]] std::string sun_json(const Sun& sun);
 [[nodiscard]] std::string check_json(const Check& check);
 [[nodiscard]] std::string explain_json(std::span<const io::Field> fields);

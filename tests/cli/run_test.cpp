@@ -267,7 +267,7 @@ TEST_CASE("a command line that cannot be used costs one line and status 2", "[cl
       {{"places", "Hobart", "--near", "43,-5"}, "not both"},
       {{"explain", "battery.capcity"}, "(did you mean battery.capacity?)"},
       {{"new", "--place", "Hobrat"}, "(did you mean Hobart?)"},
-      {{"size"}, "unknown command \"size\""},
+      {{"sise"}, "unknown command \"sise\" (did you mean size?)"},
   };
   for (const Row& row : rows) {
     const Ran bad = ran(row.words, kSite);
@@ -330,7 +330,8 @@ TEST_CASE("help is a result: standard output, status 0", "[cli]") {
   const Ran help = ran({"--help"});
   CHECK(help.status == 0);
   CHECK(help.err.empty());
-  for (const char* command : {"budget", "fit", "sun", "check", "places", "explain", "new", "schema"}) {
+  for (const char* command :
+       {"budget", "size", "fit", "sun", "check", "places", "explain", "new", "schema"}) {
     CAPTURE(command);
     CHECK(holds(help.out, command));
     const Ran own = ran({command, "--help"});
@@ -354,7 +355,8 @@ TEST_CASE("every option is in the documentation, and no option but these", "[cli
     return options;
   };
   std::string help = ran({"--help"}).out;
-  for (const char* command : {"budget", "fit", "sun", "check", "places", "explain", "new", "schema"}) {
+  for (const char* command :
+       {"budget", "size", "fit", "sun", "check", "places", "explain", "new", "schema"}) {
     help += ran({command, "--help"}).out;
   }
   const auto documented =

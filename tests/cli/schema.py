@@ -23,7 +23,9 @@ jsonschema.Draft7Validator.check_schema(schema)
 validator = jsonschema.Draft7Validator(schema)
 
 starter = subprocess.run([amptally, "new"], check=True, capture_output=True).stdout
-good = {path.name: path.read_text() for path in source.glob("examples/*.json")}
+examples = {path.name: path.read_text() for path in source.glob("examples/*.json")}
+parts = {name: text for name, text in examples.items() if "amptally-parts/1" in text}
+good = {name: text for name, text in examples.items() if name not in parts}
 good["every_field.json"] = (source / "tests/data/every_field.json").read_text()
 good["starter"] = starter.decode()
 bad = """
@@ -43,4 +45,16 @@ for name in bad:
     if validator.is_valid(json.loads((source / f"tests/bad/{name}.json").read_text())):
         faults += 1
         print(f"{name}: taken for good")
-sys.exit(1 if faults or len(good) < 5 else 0)
+
+printed = subprocess.run([amptally, "schema", "parts"], check=True, capture_output=True).stdout
+jsonschema.Draft7Validator.check_schema(json.loads(printed))
+parts_validator = jsonschema.Draft7Validator(json.loads(printed))
+for name, text in parts.items():
+    for error in parts_validator.iter_errors(json.loads(text)):
+        faults += 1
+        print(f"{name}: refused: {list(error.path)}: {error.message[:200]}")
+    for spoiled in (text.replace('"price"', '"prize"', 1), text.replace('"agm"', '"amg"', 1)):
+        if parts_validator.is_valid(json.loads(spoiled)):
+            faults += 1
+            print(f"{name}: taken for good when spoiled")
+sys.exit(1 if faults or len(good) < 5 or not parts else 0)

@@ -1,0 +1,77 @@
+#include "report/size.hpp"
+
+#include <algorithm>
+
+#include "cli/commands.hpp"
+#include "cli/site_input.hpp"
+#include "cli/weather_input.hpp"
+#include "io/file_text.hpp"
+#include "io/parts_reader.hpp"
+#include "report/parts.hpp"
+
+namespace amptally::cli {
+namespace {
+
+void check_together(const SizeOptions& options) {
+  const auto from_input = [](const std::string& file) { return file == "-" ? 1 : 0; };
+  if (from_input(options.site.file) + from_input(options.weather.file) +
+          from_input(options.parts_file) >
+      1) {
+    throw UsageError("only one of site, weather and parts can be read from standard input");
+  }
+  if (options.parts_file.empty()) return;
+  const char* const given = options.panel_price     ? "--panel-price"
+                            : options.battery_price ? "--battery-price"
+                            : options.tilt          ? "--tilt"
+                                                    : nullptr;
+  if (given != nullptr) {
+    throw UsageError(std::string(given) +
+                     " does not go with --parts, which has prices of its own and one tilt");
+  }
+}
+
+PartsList good_parts(const std::string& file, std::istream& in) {
+  io::PartsReadResult result = io::read_parts(io::read_file(file, in), io::shown_name(file));
+  if (result.parts) return std::move(*result.parts);
+  throw RefusedSite(std::move(result.problems));
+}
+
+Outcome from_parts(const Site& site, const WeatherChoice& weather, const SizeOptions& options,
+                   const Surroundings& around) {
+  const PartsList parts = good_parts(options.parts_file, around.in);
+  const PartsChoice choice = choose_parts(site, parts, weather);
+  const report::PartsAnswer answer{
+      .site = site, .weather = weather, .parts = parts, .choice = choice};
+  return {.text = parts_report(answer, look_of(options.output, around.terminal)),
+          .file = options.output.file,
+          .status = choice.best.empty() ? Status::aim_missed : Status::done};
+}
+
+}  // namespace
+
+Outcome run_command(const SizeOptions& options, const Surroundings& around) {
+  check_together(options);
+  Site site = good_site(options.site, around.in);
+  const WeatherChoice weather = study_weather(options.weather, around.in);
+  if (weather.series) site = site_under(*weather.series, std::move(site));
+  if (!options.parts_file.empty()) return from_parts(site, weather, options, around);
+
+  Prices prices;
+  prices.panel_per_w = options.panel_price.value_or(prices.panel_per_w);
+  prices.battery_per_ah = options.battery_price.value_or(prices.battery_per_ah);
+  const Sizing sizing = size_site(site, weather, {.prices = prices, .try_tilts = options.tilt});
+  report::SizeAnswer answer{.site = site,
+                            .weather = weather,
+                            .prices = prices,
+                            .prices_given = options.panel_price && options.battery_price,
+                            .sizing = sizing};
+  if (sizing.to_buy()) {
+    const Site bought = with_sizes(site, sizing.to_buy()->sizes);
+    answer.findings = find_all(bought, simulate(bought, weather));
+  }
+  return {.text = size_report(answer, look_of(options.output, around.terminal)),
+          .file = options.output.file,
+          .status = sizing.best ? Status::done : Status::aim_missed};
+}
+
+}  // namespace amptally::cli
