@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "cli/commands.hpp"
+#include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "cli/weather_input.hpp"
 
@@ -32,11 +33,15 @@ Outcome run_command(const BudgetOptions& options, const Surroundings& around) {
   const Balance balance = simulation.balance;
   // What a careful friend would point out is about the weather that is hardest on the system.
   if (changeable) simulation.balance = *changeable;
+  const std::optional<RoughStudy> rough =
+      rough_study(site, changeable ? synthetic_years(options.weather) : weather,
+                  options.exact_climate, options.output);
   const report::Budget budget{.site = site,
                               .balance = balance,
                               .changeable = changeable ? &*changeable : nullptr,
                               .weather_file = weather.series ? weather.series->path : "",
                               .findings = find_all(site, simulation),
+                              .rough = rough ? &*rough : nullptr,
                               .daily = options.daily};
   return {.text = budget_report(budget, look_of(options.output, around.terminal)),
           .file = options.output.file,

@@ -28,6 +28,7 @@ struct Outcome {
 [[nodiscard]] Outcome run_command(const BudgetOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const SizeOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const FitOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const LeversOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const SunOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const CheckOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const PlacesOptions& options, const Surroundings& around);

@@ -168,6 +168,11 @@ void add_weather(CLI::App& command, WeatherOptions& weather, const char* usual) 
   command.parse_complete_callback([&weather] { check_weather(weather); });
 }
 
+void add_exact_climate(CLI::App& command, bool& exact_climate) {
+  command.add_flag("--exact-climate", exact_climate,
+                   "rough numbers: take the shipped sun as exact");
+}
+
 /// A command whose options land in an `Options` that becomes the result when it is chosen.
 template <typename Options>
 std::pair<CLI::App&, Options&> add_command(CLI::App& program, Command& result, const char* name,
@@ -192,6 +197,7 @@ void add_budget(CLI::App& program, Command& result) {
   command.add_flag_callback(
       "--no-chart", [&output = options.output] { output.chart = false; },
       "do not draw the charge over the year");
+  add_exact_climate(command, options.exact_climate);
   add_weather(command, options.weather, "mean, with synthetic beside");
 }
 
@@ -233,6 +239,18 @@ void add_fit(CLI::App& program, Command& result) {
       ->required();
   add_format(command, options.output);
   add_look(command, options.output, "print the answer alone");
+  add_weather(command, options.weather, "synthetic");
+}
+
+void add_levers(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<LeversOptions>(
+      program, result, "levers", "Which single change would meet the aim?",
+      "  amptally levers terrace.json\n"
+      "  amptally levers terrace.json --format csv");
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_look(command, options.output, "print the changes alone");
+  add_exact_climate(command, options.exact_climate);
   add_weather(command, options.weather, "synthetic");
 }
 
@@ -310,9 +328,9 @@ void add_schema(CLI::App& program, Command& result) {
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget},   {"size", add_size},   {"fit", add_fit},
-    {"sun", add_sun},         {"check", add_check}, {"places", add_places},
-    {"explain", add_explain}, {"new", add_new},     {"schema", add_schema}};
+    {"budget", add_budget}, {"size", add_size},    {"fit", add_fit},       {"levers", add_levers},
+    {"sun", add_sun},       {"check", add_check},  {"places", add_places}, {"explain", add_explain},
+    {"new", add_new},       {"schema", add_schema}};
 
 std::vector<std::string_view> command_names() {
   std::vector<std::string_view> names;

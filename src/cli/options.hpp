@@ -51,6 +51,7 @@ struct BudgetOptions {
   WeatherOptions weather;
   OutputOptions output;
   bool daily = false;
+  bool exact_climate = false;  ///< rough numbers without the shipped sun's own error
 };
 
 struct SizeOptions {
@@ -68,6 +69,13 @@ struct FitOptions {
   WeatherOptions weather;
   OutputOptions output;
   std::vector<std::string> loads;  ///< in one line each, in the order given
+};
+
+struct LeversOptions {
+  SiteOptions site;
+  WeatherOptions weather;
+  OutputOptions output;
+  bool exact_climate = false;  ///< as in BudgetOptions
 };
 
 struct SunOptions {
@@ -108,8 +116,8 @@ struct ShowText {
 };
 
 using Command =
-    std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, SunOptions, CheckOptions,
-                 PlacesOptions, ExplainOptions, NewOptions, SchemaOptions>;
+    std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions, SunOptions,
+                 CheckOptions, PlacesOptions, ExplainOptions, NewOptions, SchemaOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

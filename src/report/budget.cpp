@@ -10,6 +10,7 @@
 #include "report/document.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough.hpp"
 #include "report/verdict.hpp"
 
 namespace amptally::report {
@@ -260,7 +261,7 @@ Document budget_document(const Budget& budget, const Look& look) {
     document.emplace_back(Advice{finding_lead(finding), finding.text, finding.source});
   }
   append_bullets(document, "Not given, so assumed", budget.balance.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(budget.site.rough));
+  append_rough(document, budget.site, budget.rough);
   document.emplace_back(
       Paragraph{.text = "A reckoning, not an inspection: local electrical codes and licensed "
                         "practice have the last word."});

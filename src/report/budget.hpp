@@ -5,6 +5,7 @@
 
 #include "amptally/balance.hpp"
 #include "amptally/findings.hpp"
+#include "amptally/rough.hpp"
 
 #include "report/look.hpp"
 
@@ -17,7 +18,8 @@ struct Budget {
   const Balance* changeable = nullptr;  ///< synthetic years, judged beside a mean year
   std::string weather_file = {};        ///< where the balance is over a file
   std::vector<Finding> findings;
-  bool daily = false;  ///< 365 days as well; as CSV, the days instead of the months
+  const RoughStudy* rough = nullptr;  ///< where the site has ranges
+  bool daily = false;                 ///< 365 days as well; as CSV, the days instead of the months
 
   /// The verdict: each weather is judged by its own aim.
   [[nodiscard]] bool holds() const {

@@ -92,11 +92,10 @@ const char* mode_word(WeatherMode mode) {
   return "file";
 }
 
-Json weather_object(const Budget& budget) {
-  const Balance& balance = budget.balance;
+Json weather_object(const Balance& balance, const std::string& file) {
   Json weather = {
       {"mode", mode_word(balance.weather)}, {"years", balance.years}, {"seed", balance.seed}};
-  if (balance.weather == WeatherMode::file) weather["file"] = budget.weather_file;
+  if (balance.weather == WeatherMode::file) weather["file"] = file;
   return weather;
 }
 
@@ -170,6 +169,45 @@ Json rough_list(const std::vector<RoughInput>& rough) {
                     {"unit", input.unit == "%" ? "share" : input.unit}});
   }
   return list;
+}
+
+Json rough_object(const RoughStudy& study) {
+  Json json = {{"cases", study.cases},
+               {"weather", mode_word(study.weather)},
+               {"years", study.years},
+               {"climate_error_share", study.climate_error_share},
+               {"meets_aim_share", study.meets_aim_share},
+               {"shortfall_days", spread_object(study.shortfall_days)},
+               {"shortfall_wh", spread_object(study.shortfall_wh)},
+               {"deepest_discharge", spread_object(study.deepest_discharge)},
+               {"served_share", spread_object(study.served_share)},
+               {"autonomy_days", spread_object(study.autonomy_days)},
+               {"measure_first", Json::array()}};
+  for (const RoughShare& share : study.measure_first) {
+    json["measure_first"].push_back(
+        {{"field", share.field}, {"share_of_spread", share.share_of_spread}});
+  }
+  return json;
+}
+
+Json lever_value(const LeverValue& value) {
+  if (const auto* kind = std::get_if<RegulatorKind>(&value)) return kind_word(*kind);
+  return std::get<double>(value);
+}
+
+/// `needed` where it reaches the aim, `limit` where it went as far as it would go.
+Json lever_object(const Site& site, const Lever& lever) {
+  return {{"field", lever.field},
+          {"unit", lever.unit == "%" ? "share" : lever.unit},
+          {"now", lever_value(lever.now)},
+          {"needed", lever.reaches_aim ? lever_value(lever.to) : Json(nullptr)},
+          {"limit", lever.reaches_aim ? Json(nullptr) : lever_value(lever.to)},
+          {"reaches_aim", lever.reaches_aim},
+          {"helps", lever.helps},
+          {"shortfall_days", lever.year.shortfall_days},
+          {"floor_days", lever.year.floor_days},
+          {"autonomy_days", finite(lever.year.autonomy_days)},
+          {"text", lever_text(site, lever)}};
 }
 
 /// Over several years the mean of the years, like all else.
@@ -259,7 +297,7 @@ std::string budget_json(const Budget& budget) {
   Json json = result_of("budget");
   json["site"] = budget.site.name;
   json["place"] = place_object(budget.site.place);
-  json["weather"] = weather_object(budget);
+  json["weather"] = weather_object(balance, budget.weather_file);
   json["verdict"] = verdict_word(budget.holds());
   json["aim"] = aim_object(balance.aim);
   json["year"] = year_object(balance.year);
@@ -269,6 +307,7 @@ std::string budget_json(const Budget& budget) {
   json["findings"] = finding_list(budget.findings);
   json["assumptions"] = balance.assumptions;
   json["rough_inputs"] = rough_list(budget.site.rough);
+  if (budget.rough != nullptr) json["rough"] = rough_object(*budget.rough);
   json["ledger"] = ledger_object(balance.ledger, balance.years);
   if (budget.changeable != nullptr) json["synthetic"] = synthetic_object(*budget.changeable);
   if (budget.daily) json["days"] = day_list(balance.days);
@@ -287,6 +326,26 @@ std::string fit_json(const FitAnswer& answer) {
   json["aim"] = aim_object(fit.after.aim);
   json["before"] = year_object(fit.before.year);
   json["after"] = year_object(fit.after.year);
+  return written(json);
+}
+
+std::string levers_json(const Levers& levers) {
+  const Balance& now = levers.study.now;
+  Json json = result_of("levers");
+  json["site"] = levers.site.name;
+  json["weather"] = weather_object(now, levers.weather_file);
+  json["verdict"] = verdict_word(now.holds());
+  json["aim"] = aim_object(now.aim);
+  json["aim_met"] = {
+      {"autonomy", now.autonomy_met}, {"shortfall", now.shortfall_met}, {"floor", now.floor_met}};
+  json["year"] = year_object(now.year);
+  json["levers"] = Json::array();
+  for (const Lever& lever : levers.study.levers) {
+    json["levers"].push_back(lever_object(levers.site, lever));
+  }
+  json["assumptions"] = now.assumptions;
+  json["rough_inputs"] = rough_list(levers.site.rough);
+  if (levers.rough != nullptr) json["rough"] = rough_object(*levers.rough);
   return written(json);
 }
 

@@ -8,6 +8,7 @@
 #include "report/check.hpp"
 #include "report/explain.hpp"
 #include "report/fit.hpp"
+#include "report/levers.hpp"
 #include "report/parts.hpp"
 #include "report/places.hpp"
 #include "report/size.hpp"
@@ -21,6 +22,7 @@ namespace amptally::report {
 [[nodiscard]] std::string fit_json(const FitAnswer& answer);
 [[nodiscard]] std::string size_json(const SizeAnswer& answer);
 [[nodiscard]] std::string parts_json(const PartsAnswer& answer);
+[[nodiscard]] std::string levers_json(const Levers& levers);
 [[nodiscard]] std::string sun_json(const Sun& sun);
 [[nodiscard]] std::string check_json(const Check& check);
 [[nodiscard]] std::string explain_json(std::span<const io::Field> fields);

@@ -32,7 +32,7 @@ TEST_CASE("the budget's keys are the documented ones, in order", "[cli][json]") 
   CHECK(budget["site"] == "Gijón | terrace");
   CHECK(keys_of(budget) == Keys{"schema", "program", "site", "place", "weather", "verdict", "aim",
                                 "year", "months", "uses", "findings", "assumptions", "rough_inputs",
-                                "ledger", "synthetic", "days"});
+                                "rough", "ledger", "synthetic", "days"});
   CHECK(keys_of(budget["place"]) == Keys{"latitude_deg", "longitude_deg", "source", "distance_km"});
   CHECK(budget["weather"] == Json({{"mode", "mean"}, {"years", 1}, {"seed", 1}}));
   CHECK(keys_of(budget["aim"]) == Keys{"autonomy_days", "shortfall_days", "floor"});

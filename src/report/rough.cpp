@@ -1,0 +1,124 @@
+#include "report/rough.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "report/table.hpp"
+
+namespace amptally::report {
+namespace {
+
+// Chosen: three numbers are enough to go and measure, and less than this is not worth the walk.
+constexpr std::size_t kMostToMeasure = 3;
+constexpr double kWorthMeasuring_share = 0.02;
+
+std::string range_text(const Site& site, const RoughInput& input) {
+  const bool small_current = input.unit == "A" && input.high < 1;
+  const double scale = input.unit == "%" ? 100 : small_current ? 1000 : 1;  // a share is 0..1
+  const std::string unit = small_current ? "mA" : input.unit;
+  return fmt::format("{} {:.6g}..{:.6g}{}{}", field_text(site, input.field), scale * input.low,
+                     scale * input.high, unit.empty() ? "" : " ", unit);
+}
+
+std::string ranges_text(const Site& site) {
+  std::string text;
+  for (const RoughInput& input : site.rough) {
+    text += (text.empty() ? "" : ", ") + range_text(site, input);
+  }
+  return text;
+}
+
+const char* weather_words(WeatherMode weather) {
+  switch (weather) {
+    case WeatherMode::mean:
+      return "in a mean year";
+    case WeatherMode::synthetic:
+      return "in changeable weather";
+    case WeatherMode::file:
+      break;
+  }
+  return "in the weather on file";
+}
+
+std::string cases_text(const Site& site, const RoughStudy& study) {
+  std::string text = fmt::format("The tables use the middle of each range: {}. Over all ranges",
+                                 ranges_text(site));
+  if (study.climate_error_share > 0) {
+    text += fmt::format(", and the {} % to which the shipped sun is known,",
+                        rounded(100 * study.climate_error_share, 0));
+  }
+  return text + fmt::format(" the aim is met in {} of 100 cases ({} tried, {}).",
+                            rounded(100 * study.meets_aim_share, 0), study.cases,
+                            weather_words(study.weather));
+}
+
+/// "2.1 to 3.4", or "3" where the ends read the same.
+std::string span_text(const Spread& spread, int decimals, double scale = 1) {
+  const std::string low = rounded(scale * spread.p10, decimals);
+  const std::string high = rounded(scale * spread.p90, decimals);
+  return low == high ? low : low + " to " + high;
+}
+
+std::string spreads_text(const RoughStudy& study) {
+  const std::string autonomy =
+      std::isfinite(study.autonomy_days.p90)
+          ? fmt::format("autonomy {} days, ", span_text(study.autonomy_days, 1))
+          : "";
+  return fmt::format(
+      "In eight cases of ten: {}deepest taken {} %, short days {} a year, not served {} Wh a year.",
+      autonomy, span_text(study.deepest_discharge, 0, 100), span_text(study.shortfall_days, 0),
+      span_text(study.shortfall_wh, 0));
+}
+
+std::string measure_text(const Site& site, const RoughStudy& study) {
+  std::string text;
+  std::size_t named = 0;
+  for (const RoughShare& share : study.measure_first) {
+    if (named == kMostToMeasure || share.share_of_spread < kWorthMeasuring_share) break;
+    text +=
+        fmt::format("{}{}, {} %{}", named > 0 ? "; then " : "", field_text(site, share.field),
+                    rounded(100 * share.share_of_spread, 0), named == 0 ? " of the spread" : "");
+    ++named;
+  }
+  return text.empty() ? "" : text + ".";
+}
+
+std::string idle_text(const Site& site, const RoughStudy& study) {
+  std::string text;
+  for (const RoughShare& share : study.measure_first) {
+    if (share.share_of_spread > 0) continue;
+    text += (text.empty() ? "" : ", ") + field_text(site, share.field);
+  }
+  return text.empty() ? "" : text + ".";
+}
+
+void append(Document& document, const char* lead, const std::string& text) {
+  if (!text.empty()) document.emplace_back(Paragraph{.lead = {lead, Tone::plain}, .text = text});
+}
+
+}  // namespace
+
+std::string field_text(const Site& site, const std::string& path) {
+  constexpr std::string_view kLoads = "loads[";
+  if (path == "place.insolation") return "the sun (place.insolation)";
+  if (!path.starts_with(kLoads)) return path;
+  std::size_t index = 0;
+  const char* const end = path.data() + path.size();
+  const auto [rest, fault] = std::from_chars(path.data() + kLoads.size(), end, index);
+  if (fault != std::errc() || index >= site.loads.size()) return path;
+  return std::string(kLoads) + site.loads[index].name + std::string(rest, end);
+}
+
+void append_rough(Document& document, const Site& site, const RoughStudy* study) {
+  if (study == nullptr) return;
+  document.emplace_back(Heading{"Rough numbers"});
+  document.emplace_back(Paragraph{.text = cases_text(site, *study)});
+  document.emplace_back(Paragraph{.text = spreads_text(*study)});
+  append(document, "Measure first", measure_text(site, *study));
+  append(document, "Makes no difference here", idle_text(site, *study));
+}
+
+}  // namespace amptally::report

@@ -1,0 +1,58 @@
+#include <nlohmann/json.hpp>
+
+#include "catch.hpp"
+#include "cli/program.hpp"
+
+using namespace amptally::test;
+using nlohmann::json;
+
+namespace {
+
+Ran budget(std::vector<std::string> more) {
+  std::vector<std::string> words = {"budget", "-", "--weather", "synthetic", "--years", "3"};
+  words.insert(words.end(), more.begin(), more.end());
+  return ran(words, kSite);
+}
+
+}  // namespace
+
+TEST_CASE("a site with ranges is told what they leave open", "[cli][rough]") {
+  const Ran run = budget({});
+  CHECK(holds(run.out, "Rough numbers"));
+  CHECK(holds(run.out, "loads[misting pump].draw 2..2.4 A"));
+  CHECK(holds(run.out, "10 % to which the shipped sun is known"));
+  CHECK(holds(run.out, "of 100 cases"));
+  CHECK(holds(run.out, "Measure first: "));
+  CHECK(holds(budget({"--format", "md"}).out, "## Rough numbers"));
+}
+
+TEST_CASE("a site without ranges has no rough numbers", "[cli][rough]") {
+  const std::vector<std::string> exact = {"--set", "loads[0].draw=2.2 A"};
+  CHECK_FALSE(holds(budget(exact).out, "Rough numbers"));
+  std::vector<std::string> as_json = exact;
+  as_json.insert(as_json.end(), {"--format", "json"});
+  CHECK_FALSE(json::parse(budget(as_json).out).contains("rough"));
+}
+
+TEST_CASE("the verdict alone says nothing of ranges", "[cli][rough]") {
+  CHECK_FALSE(holds(budget({"--quiet"}).out, "Rough"));
+}
+
+TEST_CASE("an exact climate leaves the shipped sun's error out", "[cli][rough]") {
+  const json counted = json::parse(budget({"--format", "json"}).out)["rough"];
+  const json exact = json::parse(budget({"--format", "json", "--exact-climate"}).out)["rough"];
+  CHECK(counted["climate_error_share"] == 0.1);
+  CHECK(exact["climate_error_share"] == 0);
+  CHECK(counted["measure_first"].size() == 2);
+  CHECK(exact["measure_first"].size() == 1);
+  CHECK(exact["measure_first"][0]["field"] == "loads[0].draw");
+  for (const char* key :
+       {"shortfall_days", "shortfall_wh", "deepest_discharge", "served_share", "autonomy_days"}) {
+    CAPTURE(key);
+    CHECK(counted[key]["p10"] <= counted[key]["p50"]);
+    CHECK(counted[key]["p50"] <= counted[key]["p90"]);
+  }
+  CHECK(counted["years"] == 3);
+  CHECK(counted["cases"] == 128);
+  CHECK_FALSE(holds(budget({"--exact-climate"}).out, "shipped sun is known"));
+}
