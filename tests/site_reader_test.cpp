@@ -400,3 +400,27 @@ TEST_CASE("many unknown and repeated names are reported without delay", "[site][
   // Unknown each time, given again after the first, and the four required objects missing.
   CHECK(result.problems.size() == 40000 + 19999 + 4);
 }
+
+TEST_CASE("setting the panel's power keeps its label's proportions", "[io][set]") {
+  const std::string site = R"({
+    "format": "amptally-site/1", "place": { "latitude": 43.4, "longitude": -5.9 },
+    "panel": { "power": "60 W", "vmp": "18 V", "imp": "3.3333 A", "voc": "22 V", "isc": "3.6 A" },
+    "battery": { "kind": "agm", "capacity": "18 Ah" }, "loads": [] })";
+  const auto panel_with = [&](std::vector<io::Setting> settings) {
+    const io::ReadResult result = io::read_site(site, "site.json", settings);
+    CAPTURE(problems_text(result));
+    REQUIRE(result.site.has_value());
+    return result.site->panel;
+  };
+  const Panel larger = panel_with({{"panel.power", "120 W"}});
+  CHECK(std::abs(*larger.imp_a - 6.6667) < 0.001);
+  CHECK(std::abs(*larger.isc_a - 7.2) < 0.001);
+  CHECK(*larger.vmp_v == 18);
+  CHECK(*panel_with({{"panel.power", "0 W"}}).imp_a == 0);
+  const Panel own =
+      panel_with({{"panel.power", "120 W"}, {"panel.imp", "6.5 A"}, {"panel.isc", "7 A"}});
+  CHECK(*own.imp_a == 6.5);
+  const io::ReadResult odd = io::read_site(
+      site, "site.json", std::vector<io::Setting>{{"panel.power", "120 W"}, {"panel.imp", "3 A"}});
+  CHECK_FALSE(odd.problems.empty());
+}

@@ -41,6 +41,10 @@ class ObjectReader {
   ObjectReader(Reading& reading, const Node& node, std::string path);
 
   [[nodiscard]] bool has(std::string_view name) const { return node_.member(name) != nullptr; }
+  /// Whether the member was put there by `--set`.
+  [[nodiscard]] bool is_set(std::string_view name) const {
+    return has(name) && node_.member(name)->setting >= 0;
+  }
 
   [[nodiscard]] std::optional<Quantity> quantity(std::string_view name);
   [[nodiscard]] std::optional<double> value(std::string_view name);

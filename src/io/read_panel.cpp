@@ -17,13 +17,14 @@ constexpr double kLabelTolerance_share = 0.15;
 constexpr double kFlattestTilt_deg = 10;
 
 void check_label(ObjectReader& in, const Panel& panel) {
-  if (panel.imp_a && panel.isc_a && !(*panel.imp_a < *panel.isc_a)) {
+  const bool gives_current = panel.imp_a && panel.isc_a && (*panel.imp_a > 0 || *panel.isc_a > 0);
+  if (gives_current && !(*panel.imp_a < *panel.isc_a)) {
     in.problem("imp", fmt::format("{:g} A is not below isc, {:g} A", *panel.imp_a, *panel.isc_a));
   }
   if (panel.vmp_v && panel.voc_v && !(*panel.vmp_v < *panel.voc_v)) {
     in.problem("vmp", fmt::format("{:g} V is not below voc, {:g} V", *panel.vmp_v, *panel.voc_v));
   }
-  if (!(panel.imp_a && panel.vmp_v && panel.power_w > 0)) return;
+  if (!(panel.imp_a && panel.vmp_v && in.has("power"))) return;
   const double product_w = *panel.imp_a * *panel.vmp_v;
   if (std::abs(product_w - panel.power_w) > kLabelTolerance_share * panel.power_w) {
     in.problem("power",
@@ -44,6 +45,18 @@ void read_power(Reading& reading, ObjectReader& in, Panel& panel) {
   } else if (!(in.has("vmp") && in.has("imp"))) {
     in.problem("power", "is missing (a quantity in W, or vmp and imp)");
   }
+}
+
+// What if the panel were larger? `--set panel.power` means the same label in another size: its
+// currents grow in proportion, unless they are set too.
+void resize_label(Reading& reading, const ObjectReader& in, Panel& panel) {
+  const bool currents_are_the_files = !in.is_set("imp") && !in.is_set("isc") && !in.is_set("vmp");
+  if (!in.is_set("power") || !currents_are_the_files || !panel.vmp_v || !panel.imp_a) return;
+  const double factor = panel.power_w / (*panel.vmp_v * *panel.imp_a);
+  *panel.imp_a *= factor;
+  if (panel.isc_a) *panel.isc_a *= factor;
+  reading.assume(fmt::format("Panel power set to {:g} W: imp{} in proportion.", panel.power_w,
+                             panel.isc_a ? " and isc" : ""));
 }
 
 void read_direction(Reading& reading, ObjectReader& in) {
@@ -80,6 +93,7 @@ void read_panel_label(Reading& reading, ObjectReader& in, Panel& panel) {
   panel.voc_v = in.value("voc");
   panel.isc_a = in.value("isc");
   read_power(reading, in, panel);
+  resize_label(reading, in, panel);
   check_label(in, panel);
   panel.temp_coeff_power_pct_k = in.value("temp_coeff_power");
   panel.temp_coeff_voc_pct_k = in.value("temp_coeff_voc");
