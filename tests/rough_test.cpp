@@ -122,7 +122,7 @@ TEST_CASE("shares of the spread add up to at most 1", "[rough][property]") {
 }
 
 TEST_CASE("rough numbers come out the same for any number of threads", "[rough][property]") {
-  for (const std::uint64_t seed : {3, 4}) {
+  for (const std::uint64_t seed : {3U, 4U}) {
     CAPTURE(seed);
     Site site = testing::random_site(seed);
     site.loads.push_back(testing::always(0.1));
