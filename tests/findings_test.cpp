@@ -235,3 +235,96 @@ TEST_CASE("a battery that sinks from year to year", "[findings]") {
   site.panel.power_w = 0.93 * 0.3 * 8760 / per_watt;
   CHECK(says(about(findings_of(site), "does not recover"), "lower than the last"));
 }
+
+TEST_CASE("a string of panels above the voltage that is safe to touch", "[findings]") {
+  Site site = sound_site();
+  site.panel.count = 3;
+  site.regulator.kind = RegulatorKind::mppt;
+  site.place.record_low_c = -10;
+  site.panel.series = 1;
+  CHECK_FALSE(about(findings_of(site), "panel voltage to touch"));
+  site.panel.series = 3;
+  const auto findings = findings_of(site);
+  REQUIRE(about(findings, "panel voltage to touch"));
+  CHECK(about(findings, "panel voltage to touch")->level == FindingLevel::danger);
+  // 3 x 22 V x 1.14, NEC 2014 Table 690.7.
+  CHECK(says(about(findings, "panel voltage to touch"), "75 V"));
+}
+
+TEST_CASE("a cable that loses too much", "[findings][wiring]") {
+  Site site = sound_site();
+  site.loads[0].draw.value = 2;
+  site.loads[0].start_factor = 2;
+  site.wiring = {{.name = "thick", .feeds = "panel", .length_m = 2, .section_mm2 = 10},
+                 {.name = "thin", .feeds = "steady", .length_m = 10, .section_mm2 = 0.75}};
+  auto findings = findings_of(site);
+  const Finding* finding = about(findings, "thin cable");
+  REQUIRE(finding);
+  CHECK(finding->level == FindingLevel::warning);
+  CHECK(finding->field == "wiring[1].section");
+  // 2 A through 20 m of 26 ohm/km at 40 deg C: 1.12 V of 12 V.
+  CHECK(says(finding, "thin: 0.75 mm2 drops 9.4 % of 12 V at 2 A, 3 % wanted: 2.5 mm2 (12 AWG)"));
+  CHECK(says(finding, "10.9 V are left at its end, 9.8 V while it starts"));
+  CHECK(says(finding, "91 % of its flow"));
+  site.wiring[1].max_drop_share = 0.1;
+  CHECK_FALSE(about(findings_of(site), "thin cable"));
+  site.wiring[1] = {.name = "far", .feeds = "steady", .length_m = 5000};
+  findings = findings_of(site);
+  CHECK(says(about(findings, "thin cable"), "no size in the table would do"));
+}
+
+TEST_CASE("a cable that no fuse protects", "[findings][wiring]") {
+  Site site = sound_site();
+  site.loads[0].draw.value = 5.5;
+  site.wiring = {{.name = "short", .feeds = "steady", .length_m = 0.2, .section_mm2 = 0.75}};
+  auto findings = findings_of(site);
+  REQUIRE(about(findings, "cable without a fuse that fits"));
+  CHECK(about(findings, "cable without a fuse that fits")->level == FindingLevel::warning);
+  CHECK(says(about(findings, "cable without a fuse that fits"),
+             "carries 6 A, less than the 7.5 A fuse that its current needs: 1 mm2 (18 AWG)"));
+  site.loads[0].draw.value = 7;
+  findings = findings_of(site);
+  CHECK(about(findings, "cable without a fuse that fits")->level == FindingLevel::danger);
+  site.loads[0].draw.value = 35;
+  site.wiring[0].section_mm2 = 16;
+  CHECK(
+      says(about(findings_of(site), "cable without a fuse that fits"), "blade fuses end at 40 A"));
+  site.loads[0].draw.value = 5.5;
+  site.wiring[0].section_mm2 = 1;
+  CHECK_FALSE(about(findings_of(site), "cable without a fuse that fits"));
+}
+
+TEST_CASE("the fuse at the battery has its size where its cable is given", "[findings][wiring]") {
+  Site site = sound_site();
+  CHECK(says(about(findings_of(site), "short circuit and fuse"), "put a fuse within"));
+  site.regulator.max_current_a = 4;
+  site.wiring = {{.name = "main", .feeds = "battery", .length_m = 1, .section_mm2 = 4}};
+  CHECK(says(about(findings_of(site), "short circuit and fuse"), "put a fuse of 5 A within"));
+}
+
+TEST_CASE("water brings cautions of its own", "[findings]") {
+  Site site = sound_site();
+  CHECK_FALSE(about(findings_of(site), "joints under water"));
+  CHECK_FALSE(about(findings_of(site), "drinking water"));
+  site.water = Water{.tank = Tank{.volume_l = 200}, .lines = {}};
+  CHECK(about(findings_of(site), "joints under water"));
+  CHECK_FALSE(about(findings_of(site), "drinking water"));
+  site.water->tank->refill_l_month.assign(12, 0);
+  CHECK_FALSE(about(findings_of(site), "drinking water"));
+  site.water->tank->refill_l_month[6] = 100;
+  CHECK(says(about(findings_of(site), "drinking water"), "20 mm"));
+}
+
+TEST_CASE("findings about wiring are among all findings", "[findings][wiring]") {
+  Site site = sound_site();
+  site.wiring = {{.name = "thin", .feeds = "steady", .length_m = 90, .section_mm2 = 0.5}};
+  const auto all = findings_of(site);
+  const auto wiring = find_in_wiring(site, prepare(site));
+  REQUIRE(about(wiring, "thin cable"));
+  for (const Finding& finding : wiring) {
+    CAPTURE(finding.topic);
+    const Finding* const same = about(all, finding.topic);
+    REQUIRE(same);
+    CHECK(same->text == finding.text);
+  }
+}

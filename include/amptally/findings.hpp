@@ -21,4 +21,8 @@ struct Finding {
 /// All findings over a site and its year: dangers first, then warnings, then notes.
 [[nodiscard]] std::vector<Finding> find_all(const Site& site, const Simulation& simulation);
 
+/// Those of them about voltage to touch, cables, fuses and water near wires.
+/// @param prepared  its balance is not looked at
+[[nodiscard]] std::vector<Finding> find_in_wiring(const Site& site, const Simulation& prepared);
+
 }  // namespace amptally

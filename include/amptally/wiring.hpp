@@ -104,4 +104,16 @@ struct CableCheck {
 /// @param prepared  of the same site; its balance is not looked at
 [[nodiscard]] std::vector<CableCheck> check_wiring(const Site& site, const Simulation& prepared);
 
+/// "0.75 mm2", "0.823 mm2 (18 AWG)".
+[[nodiscard]] std::string section_text(double section_mm2);
+
+/// The thinnest that would do, in both standards: "2.5 mm2 (12 AWG)"; empty where none does.
+[[nodiscard]] std::string thinnest_text(const CableCheck& check);
+
+/// A sentence or two on a cable that loses too much; empty when it keeps to its drop.
+[[nodiscard]] std::string drop_text(const CableCheck& check);
+
+/// A sentence on a cable that no fuse protects; empty when one does.
+[[nodiscard]] std::string fuse_text(const CableCheck& check);
+
 }  // namespace amptally

@@ -4,8 +4,11 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <span>
 
 #include <fmt/format.h>
+
+#include "amptally/wiring.hpp"
 
 #include "limits.hpp"
 
@@ -326,13 +329,84 @@ std::optional<Finding> battery_gas(const Site& site, const Simulation&) {
                  kPractice};
 }
 
-std::optional<Finding> short_circuit(const Site&, const Simulation&) {
+// ---- Wires and water -------------------------------------------------------------------------
+
+std::optional<Finding> touch_voltage(const Site& site, const Simulation& sim) {
+  // 120 V ripple-free d.c. is the upper limit of extra-low voltage, 60 V d.c. where live parts may
+  // be touched in the dry: IEC 61140, from memory.
+  constexpr double kTouchSafe_v = 60;
+  if (site.panel.power_w <= 0) return std::nullopt;
+  const double cold_v = cold_string_v(site, sim.rating);
+  if (cold_v <= kTouchSafe_v) return std::nullopt;
+  return Finding{
+      FindingLevel::danger, "panel voltage to touch", "panel.series",
+      fmt::format("At {} a string of {} panels reaches {:.0f} V open-circuit, above 60 V d.c., the "
+                  "limit many codes set for touch-safe extra-low voltage; beside water it is lower "
+                  "still. Sun cannot be switched off: cover the panels before working on them, or "
+                  "put fewer in series. {}",
+                  record_low_words(site), site.panel.series, cold_v, kDefer),
+      "IEC 61140 (from memory) and local code"};
+}
+
+/// The texts of all cables that have one, and the field of the first.
+struct CableTexts {
+  std::string text;
+  std::string field;
+  bool overloaded = false;  ///< a cable of them carries more than it may
+};
+
+CableTexts cable_texts(const Site& site, const Simulation& sim,
+                       std::string (*text_of)(const CableCheck&), const char* field) {
+  CableTexts texts;
+  std::size_t i = 0;
+  for (const CableCheck& check : check_wiring(site, sim)) {
+    const std::string text = text_of(check);
+    if (!text.empty()) {
+      if (texts.text.empty()) texts.field = fmt::format("wiring[{}].{}", i, field);
+      texts.text += (texts.text.empty() ? "" : " ") + text;
+      texts.overloaded |= check.current_a > check.ampacity_a;
+    }
+    ++i;
+  }
+  return texts;
+}
+
+std::optional<Finding> thin_cable(const Site& site, const Simulation& sim) {
+  const CableTexts texts = cable_texts(site, sim, drop_text, "section");
+  if (texts.text.empty()) return std::nullopt;
+  return Finding{FindingLevel::warning, "thin cable", texts.field, texts.text,
+                 "IEC 60228 class 5 or NEC Chapter 9 Table 8 at 40 deg C, there and back; a pump's "
+                 "flow by the affinity laws, an estimate"};
+}
+
+std::optional<Finding> unfused_cable(const Site& site, const Simulation& sim) {
+  const CableTexts texts = cable_texts(site, sim, fuse_text, "section");
+  if (texts.text.empty()) return std::nullopt;
+  return Finding{texts.overloaded ? FindingLevel::danger : FindingLevel::warning,
+                 "cable without a fuse that fits", texts.field,
+                 fmt::format("{} {}", texts.text, kDefer),
+                 "1.25 times the lasting current, NEC 210.20(A), for the panel 690.8; ampacities "
+                 "and fuse sizes from memory"};
+}
+
+/// "of 15 A " for the battery's cable, where the site has it.
+std::string battery_fuse_words(const Site& site, const Simulation& sim) {
+  for (const CableCheck& check : check_wiring(site, sim)) {
+    if (check.cable.feeds == "battery" && check.fuse_a) {
+      return fmt::format("of {:g} A ", *check.fuse_a);
+    }
+  }
+  return "";
+}
+
+std::optional<Finding> short_circuit(const Site& site, const Simulation& sim) {
   return Finding{
       FindingLevel::note, "short circuit and fuse", "battery",
       fmt::format("A small battery can push hundreds of amperes through a dropped spanner "
-                  "or a chafed cable: put a fuse within a hand's breadth of its positive "
-                  "pole. {}",
-                  kDefer),
+                  "or a chafed cable: put a fuse {}within a hand's breadth of its positive "
+                  "pole{}. {}",
+                  battery_fuse_words(site, sim),
+                  site.wiring.empty() ? "" : ", and one where each thinner cable begins", kDefer),
       kPractice};
 }
 
@@ -344,6 +418,33 @@ std::optional<Finding> water_near_electrics(const Site& site, const Simulation&)
                              "regulator out of the spray. {}",
                              kDefer),
                  kPractice};
+}
+
+std::optional<Finding> joints_under_water(const Site& site, const Simulation&) {
+  if (!site.water || site.loads.empty()) return std::nullopt;
+  return Finding{
+      FindingLevel::note, "joints under water", "water",
+      fmt::format("Direct current eats copper wherever a wet joint lets it leak, and twisted ends "
+                  "in tape leak within weeks. Bring the pump's own cable up out of the water in "
+                  "one piece; a joint that must lie in it belongs in cast resin or a glued shrink "
+                  "sleeve made for that. {}",
+                  kDefer),
+      kPractice};
+}
+
+std::optional<Finding> drinking_water(const Site& site, const Simulation&) {
+  if (!site.water || !site.water->tank) return std::nullopt;
+  const std::vector<double>& refill = site.water->tank->refill_l_month;
+  if (std::none_of(refill.begin(), refill.end(), [](double litres) { return litres > 0; })) {
+    return std::nullopt;
+  }
+  return Finding{
+      FindingLevel::note, "drinking water", "water.tank.refill",
+      "The tank is filled up from outside. If that is a drinking-water main, its pipe must end in "
+      "the open, above the rim by twice its bore and at least 20 mm: a hose left in the tank is "
+      "sucked back into the main when its pressure fails. The water supplier's rules and a "
+      "licensed plumber have the last word.",
+      "air gap of EN 1717, type AA, from memory"};
 }
 
 using Rule = std::optional<Finding> (*)(const Site&, const Simulation&);
@@ -368,21 +469,37 @@ constexpr Rule kRules[] = {
     printed_capacity,
     cutoff_below_floor,
     lithium_cutoff_in_volts,
-    short_circuit,
-    water_near_electrics,
 };
 
-}  // namespace
+/// Those that need no balance.
+constexpr Rule kWiringRules[] = {
+    touch_voltage,        unfused_cable,      thin_cable,     short_circuit,
+    water_near_electrics, joints_under_water, drinking_water,
+};
 
-std::vector<Finding> find_all(const Site& site, const Simulation& simulation) {
-  std::vector<Finding> found;
-  for (const Rule rule : kRules) {
+void append_found(std::span<const Rule> rules, const Site& site, const Simulation& simulation,
+                  std::vector<Finding>& found) {
+  for (const Rule rule : rules) {
     if (std::optional<Finding> finding = rule(site, simulation)) {
       found.push_back(std::move(*finding));
     }
   }
   std::stable_sort(found.begin(), found.end(),
                    [](const Finding& a, const Finding& b) { return a.level < b.level; });
+}
+
+}  // namespace
+
+std::vector<Finding> find_all(const Site& site, const Simulation& simulation) {
+  std::vector<Finding> found;
+  append_found(kRules, site, simulation, found);
+  append_found(kWiringRules, site, simulation, found);
+  return found;
+}
+
+std::vector<Finding> find_in_wiring(const Site& site, const Simulation& prepared) {
+  std::vector<Finding> found;
+  append_found(kWiringRules, site, prepared, found);
   return found;
 }
 

@@ -53,12 +53,17 @@ Section odd_section(double section_mm2) {
                       section_mm2, base->size, base->ampacity_a * std::min(1.0, area_share))};
 }
 
-Section section_of(double section_mm2) {
+const Conductor* conductor_of(double section_mm2) {
   const auto all = conductors();
   const auto same = std::find_if(all.begin(), all.end(), [&](const Conductor& conductor) {
     return std::abs(conductor.section_mm2 / section_mm2 - 1) < kSameSection_share;
   });
-  return same != all.end() ? standard_section(*same) : odd_section(section_mm2);
+  return same != all.end() ? &*same : nullptr;
+}
+
+Section section_of(double section_mm2) {
+  const Conductor* const conductor = conductor_of(section_mm2);
+  return conductor != nullptr ? standard_section(*conductor) : odd_section(section_mm2);
 }
 
 // ---- What flows ------------------------------------------------------------------------------
@@ -211,6 +216,14 @@ CableCheck check_cable(const Site& site, const Simulation& prepared, const Cable
   return check;
 }
 
+/// After a colon.
+std::string remedy_text(const CableCheck& check) {
+  const std::string thinnest = thinnest_text(check);
+  return thinnest.empty() ? "no size in the table would do (a shorter cable, less current in each "
+                            "of several cables, or a higher voltage)"
+                          : thinnest + " would do";
+}
+
 }  // namespace
 
 double copper_resistance_ratio(double temp_c) { return 1 + 0.004 * (temp_c - 20); }
@@ -250,6 +263,52 @@ std::vector<CableCheck> check_wiring(const Site& site, const Simulation& prepare
   checks.reserve(site.wiring.size());
   for (const Cable& cable : site.wiring) checks.push_back(check_cable(site, prepared, cable));
   return checks;
+}
+
+std::string section_text(double section_mm2) {
+  const Conductor* const conductor = conductor_of(section_mm2);
+  const bool is_gauge = conductor != nullptr && conductor->standard == ConductorStandard::awg;
+  return fmt::format("{:.3g} mm2{}", section_mm2,
+                     is_gauge ? fmt::format(" ({} AWG)", conductor->size) : "");
+}
+
+std::string thinnest_text(const CableCheck& check) {
+  if (check.thinnest_iec == nullptr) return "";
+  return fmt::format(
+      "{} mm2{}", check.thinnest_iec->size,
+      check.thinnest_awg != nullptr ? fmt::format(" ({} AWG)", check.thinnest_awg->size) : "");
+}
+
+std::string drop_text(const CableCheck& check) {
+  if (check.keeps_drop()) return "";
+  std::string text = fmt::format(
+      "{}: {} drops {:.1f} % of {:.3g} V at {:.3g} A, {:.3g} % wanted: {}.", check.cable.name,
+      section_text(check.section_mm2), 100 * check.drop_share, check.voltage_v, check.current_a,
+      100 * check.cable.max_drop_share, remedy_text(check));
+  if (!check.pump_flow_share) return text;
+  text += fmt::format(" {:.1f} V are left at its end", std::max(0.0, check.voltage_at_load_v()));
+  if (check.start_current_a > check.current_a) {
+    text += fmt::format(", {:.1f} V while it starts",
+                        std::max(0.0, check.voltage_v * (1 - check.start_drop_share)));
+  }
+  return text + fmt::format("; a pump there gives about {:.0f} % of its flow.",
+                            100 * *check.pump_flow_share);
+}
+
+std::string fuse_text(const CableCheck& check) {
+  if (check.fuse_a) return "";
+  const std::optional<double> wanted_a = blade_fuse_a(check.fuse_needed_a);
+  if (!wanted_a) {
+    return fmt::format(
+        "{}: its fuse must be at least {:.3g} A, and blade fuses end at 40 A: a "
+        "bolted fuse, on a cable that carries what it lets pass.",
+        check.cable.name, check.fuse_needed_a);
+  }
+  return fmt::format(
+      "{}: {} carries {:.3g} A, less than the {:g} A fuse that its current needs: "
+      "{}.",
+      check.cable.name, section_text(check.section_mm2), check.ampacity_a, *wanted_a,
+      remedy_text(check));
 }
 
 }  // namespace amptally
