@@ -39,14 +39,20 @@ void collect(const Node& node, const std::string& pattern, std::set<std::string>
 
 }  // namespace
 
-TEST_CASE("the table in docs/site-file.md is the program's own", "[fields][docs]") {
-  const std::string text = file_text("docs/site-file.md");
+TEST_CASE("the tables in docs/site-file.md and parts-file.md are the program's own",
+          "[fields][docs]") {
   const std::string begin = "<!-- fields: made from the program's own table; a test compares -->\n";
-  const std::size_t from = text.find(begin);
-  REQUIRE(from != std::string::npos);
-  const std::size_t to = text.find("<!-- end of fields -->");
-  REQUIRE(to != std::string::npos);
-  CHECK(text.substr(from + begin.size(), to - from - begin.size()) == markdown_table());
+  for (const auto& [file, table] :
+       {std::pair{"docs/site-file.md", markdown_table()},
+        std::pair{"docs/parts-file.md", markdown_table(parts_fields())}}) {
+    CAPTURE(file);
+    const std::string text = file_text(file);
+    const std::size_t from = text.find(begin);
+    REQUIRE(from != std::string::npos);
+    const std::size_t to = text.find("<!-- end of fields -->");
+    REQUIRE(to != std::string::npos);
+    CHECK(text.substr(from + begin.size(), to - from - begin.size()) == table);
+  }
 }
 
 TEST_CASE("every field is complete and its path unique", "[fields]") {

@@ -31,8 +31,7 @@ void add_root(std::vector<Field>& fields) {
                     .choices = {"amptally-parts/1"},
                     .required = true,
                     .meaning = "Says that this is a parts list, and of which edition."});
-  fields.push_back(
-      {.path = "name", .type = FieldType::text, .meaning = "What the output calls the list."});
+  fields.push_back({.path = "name", .type = FieldType::text, .meaning = "A title, for people."});
   fields.push_back({.path = "notes",
                     .type = FieldType::anything,
                     .meaning = "Remarks for people. Allowed on every object, and ignored."});
