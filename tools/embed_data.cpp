@@ -373,6 +373,27 @@ void embed_conductors(std::ostream& out, const std::string& path) {
       << "}  // namespace amptally\n";
 }
 
+// ---- Crops: CSV ----
+
+constexpr std::size_t kCrops = 21;
+
+void embed_crops(std::ostream& out, const std::string& path) {
+  constexpr Format kCoefficient{2, 0, 2};
+  out << "#include \"amptally/water.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
+      << "constexpr Crop kCrops[] = {\n";
+  std::set<std::string> names;
+  for (const Row& row : read_table(path, {"crop", "kc_mid"}, kCrops)) {
+    const std::string& name = row.fields[0];
+    if (name.empty() || !names.insert(name).second) {
+      fail(row.spot, "crop \"" + name + "\" is empty or used before");
+    }
+    out << "    {" << literal(name) << ", "
+        << shortest(scaled(row.spot, row.fields[1], kCoefficient) / 100.0) << "},\n";
+  }
+  out << "};\n\n}  // namespace\n\nstd::span<const Crop> crops() { return kCrops; }\n\n"
+      << "}  // namespace amptally\n";
+}
+
 // ---- The example site: text ----
 
 void embed_demo(std::ostream& out, const std::string& path) {
@@ -400,6 +421,8 @@ void embed(std::string_view kind, const std::string& output, std::span<const std
     embed_clearness(out, inputs[0]);
   } else if (kind == "conductors" && inputs.size() == 1) {
     embed_conductors(out, inputs[0]);
+  } else if (kind == "crops" && inputs.size() == 1) {
+    embed_crops(out, inputs[0]);
   } else if (kind == "demo" && inputs.size() == 1) {
     embed_demo(out, inputs[0]);
   } else {

@@ -10,7 +10,8 @@ namespace amptally {
 /// What the loads ask for over a year, hour by hour.
 struct LoadProfile {
   std::vector<double> asked_ah;          ///< 8,760, all loads together, standby not included
-  std::vector<double> load_ah;           ///< one per load of the site, asked over the year
+  std::vector<std::string> names;        ///< the site's loads, then its solenoid valves
+  std::vector<double> load_ah;           ///< one per name, asked over the year
   double running_current_a = 0;          ///< mean draw while anything beyond the idle draw runs, A
   double peak_current_a = 0;             ///< all loads at once, running, A; without inrush
   std::vector<std::string> assumptions;  ///< e.g. a day too short for the asked daylight minutes
@@ -24,7 +25,8 @@ struct LoadProfile {
 /// load is off. While off it takes its `idle` draw. Watts become amps at the bank's nominal
 /// voltage.
 /// @param geometry  365 days, for sunrise and sunset
-/// @throws InputError for a load whose minutes come from a water line (not worked out here)
+/// @throws InputError, ModelError for a water line whose minutes cannot be worked out, see
+///         `from_water_minutes_day`
 [[nodiscard]] LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry);
 
 }  // namespace amptally

@@ -39,6 +39,10 @@ struct SiteSky {
   double solar_minus_clock_h = 0;  ///< by longitude and UTC offset only
 };
 
+/// Warmest less coldest hour of a day, K, by its clearness: (K / 0.16)^2, at most 20.
+/// Source: FAO-56 (Allen et al. 1998) eq. 50 (Hargreaves, inland) turned round.
+[[nodiscard]] double air_swing_c(double clearness);
+
 /// The days of the mean year: sun and temperature vary smoothly and keep each month's mean.
 ///
 /// Clearness runs in straight lines between the middles of the months, from knots chosen so that

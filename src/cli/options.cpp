@@ -265,6 +265,17 @@ void add_sun(CLI::App& program, Command& result) {
   command.add_flag("--tilts", options.tilts, "compare tilts (csv: instead of the months)");
 }
 
+void add_water(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<WaterOptions>(
+      program, result, "water",
+      "What do the lines pass, how long must they run, does the tank last?",
+      "  amptally water terrace.json\n"
+      "  amptally water terrace.json --set water.lines[0].tube.bore='6 mm' --quiet");
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_look(command, options.output, "print the answer alone");
+}
+
 void add_check(CLI::App& program, Command& result) {
   auto [command, options] = add_command<CheckOptions>(
       program, result, "check", "Is the site file right? Every mistake, with line and column",
@@ -328,9 +339,9 @@ void add_schema(CLI::App& program, Command& result) {
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget}, {"size", add_size},    {"fit", add_fit},       {"levers", add_levers},
-    {"sun", add_sun},       {"check", add_check},  {"places", add_places}, {"explain", add_explain},
-    {"new", add_new},       {"schema", add_schema}};
+    {"budget", add_budget},   {"size", add_size},   {"fit", add_fit},      {"levers", add_levers},
+    {"sun", add_sun},         {"water", add_water}, {"check", add_check},  {"places", add_places},
+    {"explain", add_explain}, {"new", add_new},     {"schema", add_schema}};
 
 std::vector<std::string_view> command_names() {
   std::vector<std::string_view> names;

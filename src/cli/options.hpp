@@ -84,6 +84,11 @@ struct SunOptions {
   bool tilts = false;
 };
 
+struct WaterOptions {
+  SiteOptions site;
+  OutputOptions output;
+};
+
 struct CheckOptions {
   SiteOptions site;
   OutputOptions output;
@@ -115,9 +120,9 @@ struct ShowText {
   std::string text;
 };
 
-using Command =
-    std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions, SunOptions,
-                 CheckOptions, PlacesOptions, ExplainOptions, NewOptions, SchemaOptions>;
+using Command = std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions,
+                             SunOptions, WaterOptions, CheckOptions, PlacesOptions, ExplainOptions,
+                             NewOptions, SchemaOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

@@ -20,16 +20,15 @@ constexpr int kYearsAtOnce = 16;
 // Chosen: a yearly loss of charge smaller than this share of capacity is not worth a word.
 constexpr double kSinkingShare = 0.005;
 
-std::vector<Use> uses(const Site& site, const LoadProfile& loads, double standby_a) {
-  const double volts = site.battery.bank_voltage_v();
+std::vector<Use> uses(const LoadProfile& loads, double volts, double standby_a) {
   std::vector<Use> out;
   double total = standby_a * kHoursPerDay;
   for (const double ah : loads.load_ah) total += ah / kDaysPerYear;
   const auto add = [&](const std::string& name, double ah_day) {
     out.push_back({name, ah_day, ah_day * volts, total > 0 ? ah_day / total : 0});
   };
-  for (std::size_t i = 0; i < site.loads.size(); ++i) {
-    add(site.loads[i].name, loads.load_ah[i] / kDaysPerYear);
+  for (std::size_t i = 0; i < loads.names.size(); ++i) {
+    add(loads.names[i], loads.load_ah[i] / kDaysPerYear);
   }
   add("regulator standby", standby_a * kHoursPerDay);
   std::stable_sort(out.begin(), out.end(),
@@ -121,7 +120,7 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
     repeat_until_steady(walk, make_years(site, prepared, weather, 0, years), input, balance)
         .finish(balance);
   }
-  balance.uses = uses(site, prepared.loads, standby_a);
+  balance.uses = uses(prepared.loads, site.battery.bank_voltage_v(), standby_a);
   judge(balance);
   append(balance.assumptions, site.assumptions);
   append(balance.assumptions, prepared.rating.assumptions);

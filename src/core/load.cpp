@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
-#include "amptally/error.hpp"
+#include "amptally/sun.hpp"
+#include "amptally/water.hpp"
 
 namespace amptally {
 namespace {
@@ -74,8 +76,25 @@ ShortDay add_per_day(const Load& load, const PerDay& per_day,
   return worst;
 }
 
+// Spreads `minutes`, at most a day's, over the daylight of day `d` (0..364), and what that cannot
+// hold over the night.
+void add_watering(std::vector<double>& on_share, std::size_t d, double minutes,
+                  const DayGeometry& geometry) {
+  double day_min = 0;
+  for (const HourGeometry& hour : geometry.hours) day_min += hour.lit_share * kMinutesPerHour;
+  const double night_min = kMinutesPerDay - day_min;
+  const double in_light = std::min(minutes, day_min);
+  const double by_day = day_min > 0 ? in_light / day_min : 0;
+  const double by_night = night_min > 0 ? (minutes - in_light) / night_min : 0;
+  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+    const double lit = geometry.hours[h].lit_share;
+    on_share[d * kHoursPerDay + h] += lit * by_day + (1 - lit) * by_night;
+  }
+}
+
 // Share of each of the 8,760 hours in which the load is on.
-std::vector<double> on_shares(const Load& load, std::size_t index,
+// @param field  the load's place in the site, for messages, with its dot
+std::vector<double> on_shares(const Site& site, const Load& load, const std::string& field,
                               const std::vector<DayGeometry>& geometry,
                               std::vector<std::string>& said) {
   std::vector<double> on(kHoursPerYear, 0.0);
@@ -84,35 +103,36 @@ std::vector<double> on_shares(const Load& load, std::size_t index,
       if (runs_on(load, static_cast<int>(d) + 1)) add(d);
     }
   };
-  std::visit(
-      Cases{[&](const AlwaysOn&) {
-              each_day([&](std::size_t d) { add_run(on, d, 0, kMinutesPerDay); });
-            },
-            [&](const PerDay& per_day) {
-              const ShortDay worst = add_per_day(load, per_day, geometry, on);
-              // A minute is as fine as a schedule is meant.
-              if (worst.missing_min > 1) {
-                said.push_back(fmt::format(
-                    "loads[{}].per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
-                    "that long there.",
-                    index, load.name, per_day.minutes / kMinutesPerHour,
-                    per_day.when == When::day ? "daylight" : "night",
-                    kMonthNames[static_cast<std::size_t>(worst.month)],
-                    worst.window_min / kMinutesPerHour));
-              }
-            },
-            [&](const Runs& runs) {
-              each_day([&](std::size_t d) {
-                for (const Run& run : runs.runs) add_run(on, d, run.at_min, run.for_minutes);
-              });
-            },
-            [&](const FromWater& from) {
-              throw InputError(fmt::format("loads[{}].from_water", index),
-                               fmt::format("the minutes of line \"{}\" are not worked out by this "
-                                           "version; give per_day or runs instead",
-                                           from.line));
-            }},
-      load.schedule);
+  std::visit(Cases{[&](const AlwaysOn&) {
+                     each_day([&](std::size_t d) { add_run(on, d, 0, kMinutesPerDay); });
+                   },
+                   [&](const PerDay& per_day) {
+                     const ShortDay worst = add_per_day(load, per_day, geometry, on);
+                     // A minute is as fine as a schedule is meant.
+                     if (worst.missing_min > 1) {
+                       said.push_back(fmt::format(
+                           "{}per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
+                           "that long there.",
+                           field, load.name, per_day.minutes / kMinutesPerHour,
+                           per_day.when == When::day ? "daylight" : "night",
+                           kMonthNames[static_cast<std::size_t>(worst.month)],
+                           worst.window_min / kMinutesPerHour));
+                     }
+                   },
+                   [&](const Runs& runs) {
+                     each_day([&](std::size_t d) {
+                       for (const Run& run : runs.runs) add_run(on, d, run.at_min, run.for_minutes);
+                     });
+                   },
+                   [&](const FromWater&) {
+                     const Monthly minutes =
+                         from_water_minutes_day(site, load, field + "from_water");
+                     each_day([&](std::size_t d) {
+                       const int month = month_of_day(static_cast<int>(d) + 1);
+                       add_watering(on, d, minutes[static_cast<std::size_t>(month)], geometry[d]);
+                     });
+                   }},
+             load.schedule);
   return on;
 }
 
@@ -124,11 +144,14 @@ LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geome
   const double volts = site.battery.bank_voltage_v();
   double running_ah = 0;
   std::vector<double> running_share(kHoursPerYear, 0.0);
-  for (std::size_t i = 0; i < site.loads.size(); ++i) {
-    const Load& load = site.loads[i];
+  std::vector<Load> loads = site.loads;
+  for (Load& valve : valve_loads(site)) loads.push_back(std::move(valve));
+  for (std::size_t i = 0; i < loads.size(); ++i) {
+    const Load& load = loads[i];
     const double on_a = load.draw.current_a(volts) * load.count;
     const double off_a = load.idle ? load.idle->current_a(volts) * load.count : 0;
-    const std::vector<double> on = on_shares(load, i, geometry, profile.assumptions);
+    const std::vector<double> on =
+        on_shares(site, load, fmt::format("loads[{}].", i), geometry, profile.assumptions);
     double total_ah = 0;
     for (std::size_t h = 0; h < kHoursPerYear; ++h) {
       const double ah = on_a * on[h] + off_a * std::max(0.0, 1 - on[h]);
@@ -137,6 +160,7 @@ LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geome
       running_ah += on_a * on[h];
       running_share[h] = std::max(running_share[h], on[h]);
     }
+    profile.names.push_back(load.name);
     profile.load_ah.push_back(total_ah);
     profile.peak_current_a += on_a;
   }

@@ -137,11 +137,6 @@ std::vector<double> daily_clearness(const Place& place) {
   return days;
 }
 
-double air_swing_c(double clearness) {
-  const double root = clearness / kHargreavesInland;
-  return std::min(root * root, kLargestSwing_k);
-}
-
 double day_diffuse_share(const DayGeometry& day, double horizontal_kwh_m2) {
   const double top = day.extraterrestrial_kwh_m2;
   return top > 0 ? daily_diffuse_share(horizontal_kwh_m2 / top, day.sunset_rad) : 1;
@@ -217,6 +212,11 @@ TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days,
 }
 
 }  // namespace
+
+double air_swing_c(double clearness) {
+  const double root = clearness / kHargreavesInland;
+  return std::min(root * root, kLargestSwing_k);
+}
 
 SunYear empty_year(const SiteSky& sky) {
   SunYear year;

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "amptally/water.hpp"
+
 #include "core/quote.hpp"
 #include "io/read_parts.hpp"
 
@@ -64,6 +66,16 @@ std::optional<Outlets> read_outlets(ObjectReader& line) {
 
 using Demand = std::variant<PlantDemand, CropDemand, DailyVolume>;
 
+void require_known_crop(ObjectReader& in, const std::string& name) {
+  if (name.empty() || find_crop(name) != nullptr) return;
+  std::vector<std::string_view> names;
+  for (const Crop& crop : crops()) names.push_back(crop.name);
+  const std::string_view likely = near_miss(name, names);
+  in.problem("crop", fmt::format("{} is not a crop of the list ({})", in_quotes(name),
+                                 likely.empty() ? fmt::format("{}", fmt::join(names, ", "))
+                                                : fmt::format("did you mean {}?", likely)));
+}
+
 std::optional<Demand> read_demand_object(ObjectReader& line) {
   std::optional<ObjectReader> in = line.object("demand");
   const bool by_plants = in->has("plants") || in->has("each");
@@ -72,6 +84,7 @@ std::optional<Demand> read_demand_object(ObjectReader& line) {
   const double each_l = in->value_or("each", 0);
   const double area_m2 = in->value_or("area", 0);
   std::string crop = in->text("crop");
+  require_known_crop(*in, crop);
   const auto require = [&](std::string_view name, std::string_view partner) {
     if (!in->has(name)) in->problem(name, fmt::format("is missing (it goes with {})", partner));
   };

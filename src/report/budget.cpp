@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "report/advice.hpp"
 #include "report/chart.hpp"
 #include "report/document.hpp"
 #include "report/json.hpp"
@@ -151,18 +152,6 @@ std::string losses_text(const Balance& balance) {
       per_day(ledger.self_discharge_ah), per_day(ledger.turned_away_ah));
 }
 
-Lead finding_lead(const Finding& finding) {
-  switch (finding.level) {
-    case FindingLevel::danger:
-      return {"Danger: " + finding.topic, Tone::bad};
-    case FindingLevel::warning:
-      return {"Warning: " + finding.topic, Tone::caution};
-    case FindingLevel::note:
-      break;
-  }
-  return {"Note: " + finding.topic, Tone::plain};
-}
-
 const char* sort_of_year(WeatherMode weather) {
   return weather == WeatherMode::synthetic ? "changeable " : "";
 }
@@ -256,10 +245,7 @@ Document budget_document(const Budget& budget, const Look& look) {
   facts.lines.emplace_back("Parts", parts_text(budget.site));
   document.emplace_back(std::move(facts));
   append_tables(document, budget);
-  if (!budget.findings.empty()) document.emplace_back(Heading{"Worth knowing"});
-  for (const Finding& finding : budget.findings) {
-    document.emplace_back(Advice{finding_lead(finding), finding.text, finding.source});
-  }
+  append_findings(document, budget.findings);
   append_bullets(document, "Not given, so assumed", budget.balance.assumptions);
   append_rough(document, budget.site, budget.rough);
   document.emplace_back(

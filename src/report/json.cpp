@@ -290,6 +290,46 @@ Json set_object(const PartsList& parts, const JudgedSet& judged) {
   return json;
 }
 
+// Keys of a line that nothing drives are there, and null.
+Json line_object(const LineStudy& line) {
+  const LineFlow none;
+  const LineFlow& flow = line.flow ? *line.flow : none;
+  const auto figure = [&](double value) { return line.flow ? finite(value) : Json(nullptr); };
+  return {{"name", line.name},
+          {"water_temp_c", line.water_temp_c},
+          {"flow_l_h", figure(flow.flow_l_h)},
+          {"head_m", figure(flow.head_m)},
+          {"lift_m", figure(flow.lift_m)},
+          {"tube_loss_m", figure(flow.tube_loss_m)},
+          {"entrance_loss_m", figure(flow.entrance_loss_m)},
+          {"last_outlet_m", figure(flow.last_outlet_m)},
+          {"velocity_m_s", figure(flow.velocity_m_s)},
+          {"reynolds", figure(flow.reynolds)},
+          {"regime", line.flow ? Json(regime_word(flow.regime)) : Json(nullptr)},
+          {"outlets_l_h", flow.outlets_l_h},
+          {"unevenness_share", line.flow ? Json(flow.unevenness()) : Json(nullptr)},
+          {"wider_bore_mm", line.wider ? Json(line.wider->bore_mm) : Json(nullptr)},
+          {"wider_flow_l_h", line.wider ? Json(line.wider->flow_l_h) : Json(nullptr)},
+          {"demand_l_day", optional(line.demand_l_day)},
+          {"minutes_day", optional(line.minutes_day)},
+          {"use_ah_day", optional(line.use_ah_day)},
+          {"siphon_l_h", line.siphon ? Json(line.siphon->flow_l_h) : Json(nullptr)},
+          {"siphon_until_m", line.siphon ? Json(line.siphon->until_m) : Json(nullptr)},
+          {"siphon_night_l", line.siphon ? Json(line.siphon->night_l) : Json(nullptr)}};
+}
+
+Json tank_object(const TankStudy& tank) {
+  return {{"usable_l", tank.usable_l},
+          {"days_to_empty", optional(tank.days_to_empty)},
+          {"dry_days", tank.dry_days},
+          {"overflow_l", tank.overflow_l},
+          {"roof_l", tank.catch_l},
+          {"refill_l", tank.refill_l},
+          {"use_l", tank.use_l},
+          {"lowest_l", tank.lowest_l},
+          {"dry_days_month", tank.dry_days_month}};
+}
+
 }  // namespace
 
 std::string budget_json(const Budget& budget) {
@@ -420,6 +460,20 @@ std::string sun_json(const Sun& sun) {
   for (const TiltFigure& figure : sun.tilts->tilts) json["tilts"].push_back(tilt_object(figure));
   json["best_year"] = tilt_object(sun.tilts->best_year);
   json["best_worst_month"] = tilt_object(sun.tilts->best_worst_month);
+  return written(json);
+}
+
+std::string water_json(const WaterAnswer& answer) {
+  const WaterStudy& study = answer.study;
+  Json json = result_of("water");
+  json["site"] = answer.site.name;
+  json["verdict"] = verdict_word(study.holds());
+  json["lines"] = Json::array();
+  for (const LineStudy& line : study.lines) json["lines"].push_back(line_object(line));
+  json["tank"] = study.tank ? tank_object(*study.tank) : Json(nullptr);
+  json["findings"] = finding_list(answer.findings);
+  json["assumptions"] = study.assumptions;
+  json["rough_inputs"] = rough_list(answer.site.rough);
   return written(json);
 }
 

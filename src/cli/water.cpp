@@ -1,0 +1,24 @@
+#include "amptally/water.hpp"
+
+#include "amptally/error.hpp"
+
+#include "cli/commands.hpp"
+#include "cli/site_input.hpp"
+#include "report/water.hpp"
+
+namespace amptally::cli {
+
+Outcome run_command(const WaterOptions& options, const Surroundings& around) {
+  const Site site = good_site(options.site, around.in);
+  if (!site.water) {
+    throw InputError("water", "is not in the site file; see amptally explain water.lines");
+  }
+  const WaterStudy study = study_water(site);
+  const report::WaterAnswer answer{
+      .site = site, .study = study, .findings = find_water(site, study)};
+  return {.text = water_report(answer, look_of(options.output, around.terminal)),
+          .file = options.output.file,
+          .status = study.holds() ? Status::done : Status::aim_missed};
+}
+
+}  // namespace amptally::cli
