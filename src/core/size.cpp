@@ -81,15 +81,6 @@ std::vector<double> each_of(const Ladder& ladder) {
   return sizes;
 }
 
-double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double floor_share) {
-  double lowest = std::numeric_limits<double>::infinity();
-  for (std::size_t m = 0; m < use_ah_day.size(); ++m) {
-    lowest = std::min(
-        lowest, autonomy_days(site.battery, site.place.air_temp_c[m], use_ah_day[m], floor_share));
-  }
-  return lowest;
-}
-
 // Capacity of each battery that just meets the autonomy aim, Ah. What a battery gives at a steady
 // draw grows faster than its size, so it is searched for, not divided.
 double smallest_battery_ah(const Site& site, const Monthly& use_ah_day, const ResolvedAim& aim) {
@@ -194,15 +185,18 @@ void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
   evaluations_ += count;
 }
 
-// A study's figures are those of `simulate` to rounding only: what is recommended is run as its
-// buyer will run it.
+// A study's figures are those of `simulate` to rounding only, and a budget asks for the mean year
+// too: what is recommended is run as its buyer will run it.
 std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
   std::stable_sort(pairs.begin(), pairs.end(),
                    [](const SizedPair& x, const SizedPair& y) { return x.cost < y.cost; });
   for (SizedPair& pair : pairs) {
     ++evaluations_;
-    const Balance balance = simulate(with_sizes(site_, pair.sizes), study_.weather()).balance;
+    const Site site = with_sizes(site_, pair.sizes);
+    const Balance balance = simulate(site, study_.weather()).balance;
     if (!balance.holds()) continue;
+    const bool is_synthetic = study_.weather().mode == WeatherMode::synthetic;
+    if (is_synthetic && !simulate(site).balance.holds()) continue;
     pair.outcome = {.meets_aim = true, .year = balance.year};
     return pair;
   }

@@ -60,15 +60,6 @@ double offer_ratio(const Site& a, const Site& b) {
   return sizes * kept * converter;
 }
 
-double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, const ResolvedAim& aim) {
-  double lowest = std::numeric_limits<double>::infinity();
-  for (std::size_t m = 0; m < 12; ++m) {
-    lowest = std::min(lowest, autonomy_days(site.battery, site.place.air_temp_c[m], use_ah_day[m],
-                                            aim.floor_share));
-  }
-  return lowest;
-}
-
 Site unlimited(Site site) {
   site.regulator.max_current_a.reset();
   return site;
@@ -124,7 +115,7 @@ Outcome Study::Made::run(const Site& variant, bool stop_when_missed) const {
   const ResolvedAim aim = resolve_aim(variant, weather.mode);
   Walk walk(variant, changed.loads, changed.load_switch);
   if (stop_when_missed &&
-      lowest_autonomy_days(variant, walk.use_ah_day(), aim) < aim.autonomy_days) {
+      lowest_autonomy_days(variant, walk.use_ah_day(), aim.floor_share) < aim.autonomy_days) {
     return {};
   }
   YearSummary summary({.battery = &variant.battery,

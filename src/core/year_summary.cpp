@@ -190,6 +190,15 @@ double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, d
   return available_ah(battery, temp_c, use_ah_day) * floor_share / use_ah_day;
 }
 
+double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double floor_share) {
+  double lowest = std::numeric_limits<double>::infinity();
+  for (std::size_t m = 0; m < use_ah_day.size(); ++m) {
+    lowest = std::min(
+        lowest, autonomy_days(site.battery, site.place.air_temp_c[m], use_ah_day[m], floor_share));
+  }
+  return lowest;
+}
+
 YearSummary::YearSummary(const SummaryInput& input)
     : input_(input),
       day_sums_(kDaysPerYear),

@@ -15,6 +15,10 @@ namespace amptally {
 [[nodiscard]] double autonomy_days(const Battery& battery, double temp_c, double use_ah_day,
                                    double floor_share);
 
+/// The least of the months' autonomies, days.
+[[nodiscard]] double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day,
+                                          double floor_share);
+
 /// Tenths and middle of some values (at least one): straight between the sorted ones.
 [[nodiscard]] Spread spread_of(const std::vector<double>& values);
 
