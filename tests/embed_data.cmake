@@ -63,3 +63,11 @@ expect("conductors.csv:5: resistance_ohm_km does not fall" conductors ${WORK_DIR
 string(REPLACE "AWG,20," "SWG,20," text "${conductors}")
 file(WRITE ${WORK_DIR}/conductors.csv "${text}")
 expect("conductors.csv:15: \"SWG\" is neither IEC nor AWG" conductors ${WORK_DIR}/conductors.csv)
+
+file(READ ${SOURCE_DIR}/data/crops.csv crops)
+string(REPLACE "\ncabbage," "\nbroccoli," text "${crops}")
+file(WRITE ${WORK_DIR}/crops.csv "${text}")
+expect("crops.csv:4: crop \"broccoli\" is empty or used before" crops ${WORK_DIR}/crops.csv)
+string(REPLACE "cabbage,1.05" "cabbage,10.5" text "${crops}")
+file(WRITE ${WORK_DIR}/crops.csv "${text}")
+expect("crops.csv:4: 10.5 is not in 0..2" crops ${WORK_DIR}/crops.csv)

@@ -232,7 +232,6 @@ TEST_CASE("reference evapotranspiration follows the place", "[water]") {
 TEST_CASE("what the water finds fault with", "[water][findings]") {
   Site site = watered_site();
   CHECK(has_topic(find_water(site, study_water(site)), "tank runs dry"));
-  CHECK(has_topic(find_water(site, study_water(site)), "joints under water"));
   CHECK_FALSE(has_topic(find_water(site, study_water(site)), "drinking water"));
   CHECK_FALSE(has_topic(find_water(site, study_water(site)), "lift and heights disagree"));
   site.water->tank->refill_l_month.assign(12, 500);

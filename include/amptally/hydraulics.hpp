@@ -85,7 +85,7 @@ enum class Drive { pump, gravity };
 ///
 /// The outlets stand evenly along the tube, the first one spacing from its start, all at the same
 /// height. From a head at the last outlet the line is followed back to the pump, outlet by outlet;
-/// that head is found by halving its interval, since more of it always means more flow, more
+/// that head is found between two ends, since more of it always means more flow, more
 /// friction and less from the pump. Where the line cannot feed all outlets, the farthest stay dry.
 /// Without outlets the tube's end is open. The speed of the water in the tube counts at an open end
 /// only.

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "amptally/water.hpp"
 #include "amptally/wiring.hpp"
 
 #include "limits.hpp"
@@ -432,21 +433,6 @@ std::optional<Finding> joints_under_water(const Site& site, const Simulation&) {
       kPractice};
 }
 
-std::optional<Finding> drinking_water(const Site& site, const Simulation&) {
-  if (!site.water || !site.water->tank) return std::nullopt;
-  const std::vector<double>& refill = site.water->tank->refill_l_month;
-  if (std::none_of(refill.begin(), refill.end(), [](double litres) { return litres > 0; })) {
-    return std::nullopt;
-  }
-  return Finding{
-      FindingLevel::note, "drinking water", "water.tank.refill",
-      "The tank is filled up from outside. If that is a drinking-water main, its pipe must end in "
-      "the open, above the rim by twice its bore and at least 20 mm: a hose left in the tank is "
-      "sucked back into the main when its pressure fails. The water supplier's rules and a "
-      "licensed plumber have the last word.",
-      "air gap of EN 1717, type AA, from memory"};
-}
-
 using Rule = std::optional<Finding> (*)(const Site&, const Simulation&);
 
 constexpr Rule kRules[] = {
@@ -473,8 +459,8 @@ constexpr Rule kRules[] = {
 
 /// Those that need no balance.
 constexpr Rule kWiringRules[] = {
-    touch_voltage,        unfused_cable,      thin_cable,     short_circuit,
-    water_near_electrics, joints_under_water, drinking_water,
+    touch_voltage, unfused_cable,        thin_cable,
+    short_circuit, water_near_electrics, joints_under_water,
 };
 
 void append_found(std::span<const Rule> rules, const Site& site, const Simulation& simulation,
@@ -493,6 +479,7 @@ void append_found(std::span<const Rule> rules, const Site& site, const Simulatio
 std::vector<Finding> find_all(const Site& site, const Simulation& simulation) {
   std::vector<Finding> found;
   append_found(kRules, site, simulation, found);
+  for (Finding& finding : find_water(site, study_water(site))) found.push_back(std::move(finding));
   append_found(kWiringRules, site, simulation, found);
   return found;
 }

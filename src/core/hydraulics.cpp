@@ -93,21 +93,37 @@ double drive_head_m(const WaterLine& line, Drive drive, double flow_l_h) {
   return drive == Drive::pump && line.pump ? pump_head_m(*line.pump, flow_l_h) : 0;
 }
 
-// The last x >= 0 where `spare(x)`, which falls, is not negative. @param high  a first guess above
-// 0
+// Where `spare`, which falls and is not negative at `low`, comes to 0.
+// Method: Ridders 1979, IEEE Trans. Circuits and Systems 26, 979: the root stays between two ends,
+// which halve at least and mostly close in much faster.
+// @param high  a first guess above `low`
 template <class Spare>
-double falling_root(double high, Spare spare) {
-  double low = 0;
-  while (spare(high) > 0) {
-    low = high;
-    high *= 2;
+double falling_root(double low, double high, Spare spare) {
+  double at_low = spare(low);
+  double at_high = spare(high);
+  while (at_high > 0) {
+    low = std::exchange(high, 2 * high);
+    at_low = std::exchange(at_high, spare(high));
   }
-  // As many halvings as a double has bits to tell apart.
-  for (int i = 0; i < 60 && low < high; ++i) {
+  double root = at_high < 0 ? low : high;
+  // Halvings alone would need as many as a double has bits.
+  for (int i = 0; i < 60 && at_low > 0 && at_high < 0; ++i) {
     const double middle = low + (high - low) / 2;
-    (spare(middle) >= 0 ? low : high) = middle;
+    const double at_middle = spare(middle);
+    const double before =
+        std::exchange(root, middle + (middle - low) * at_middle /
+                                         std::sqrt(at_middle * at_middle - at_low * at_high));
+    const double at_root = spare(root);
+    if (at_root == 0 || root == before) return root;
+    const auto narrow = [&](double x, double at_x) {
+      if (x <= low || x >= high) return;
+      (at_x >= 0 ? low : high) = x;
+      (at_x >= 0 ? at_low : at_high) = at_x;
+    };
+    narrow(middle, at_middle);
+    narrow(root, at_root);
   }
-  return low;
+  return root;
 }
 
 // Chosen: with less head than this an outlet counts as dry. At the end of a long thin line the head
@@ -246,14 +262,14 @@ LineFlow line_flow(const WaterLine& line, double lift_m, Drive drive, double vis
       return spare_m(trial_at(count, kHardlyAny_m)) >= 0;
     });
     if (fed == 0) too_weak(line, drive, lift_m, -spare_m(trial_at(1, kHardlyAny_m)));
-    const double last_m =
-        falling_root(available_m, [&](double x) { return spare_m(trial_at(fed, x)); });
+    const double last_m = falling_root(kHardlyAny_m, available_m,
+                                       [&](double x) { return spare_m(trial_at(fed, x)); });
     trial = with_outlets(line, fed, last_m, viscosity_m2_s, &found.outlets_l_h);
     std::reverse(found.outlets_l_h.begin(), found.outlets_l_h.end());
     found.outlets_l_h.resize(static_cast<std::size_t>(line.outlets->count), 0.0);
   } else {
     const auto trial_at = [&](double flow_l_h) { return open_end(line, flow_l_h, viscosity_m2_s); };
-    trial = trial_at(falling_root(1.0, [&](double x) { return spare_m(trial_at(x)); }));
+    trial = trial_at(falling_root(0.0, 1.0, [&](double x) { return spare_m(trial_at(x)); }));
     found.outlets_l_h = {trial.flow_l_h};
   }
   describe(line, drive, lift_m, viscosity_m2_s, trial, found);

@@ -307,8 +307,9 @@ std::optional<Siphon> line_siphon(const Tank& tank, const WaterLine& line, doubl
     if (level_m - until_m < kStill_m) return 0.0;
     return line_flow(line, lift_m, Drive::gravity, viscosity_m2_s).flow_l_h;
   };
-  // The level falls by the flow at the middle of each step; ten minutes are short against a tank.
-  constexpr int kSteps = 72;
+  // The level falls by the flow at the middle of each step; twenty minutes are short against a
+  // tank.
+  constexpr int kSteps = 36;
   constexpr double kStep_h = kNight_h / kSteps;
   const double area_l_m = tank.volume_l / full_m;
   double level_m = full_m;

@@ -7,7 +7,6 @@
 namespace amptally {
 namespace {
 
-constexpr const char* kPractice = "common practice, no source";
 constexpr const char* kThisModel = "this water balance";
 
 std::string field_of(std::size_t line, const char* member) {
@@ -94,24 +93,17 @@ void lift_against_heights(const Water& water, std::vector<Finding>& found) {
   }
 }
 
-void joints_under_water(const Water& water, std::vector<Finding>& found) {
-  const bool pumped = std::any_of(water.lines.begin(), water.lines.end(),
-                                  [](const WaterLine& line) { return line.pump.has_value(); });
-  if (!water.tank || !pumped) return;
-  found.push_back({FindingLevel::note, "joints under water", "water.tank",
-                   "If the pump hangs in the tank, no joint of its cable may: bring the cable out "
-                   "in one piece and join it above the highest water level, or in a joint made for "
-                   "being under water. Local codes and a licensed electrician have the last word.",
-                   kPractice});
-}
-
 void drinking_water(const Water& water, std::vector<Finding>& found) {
-  if (!water.tank || water.tank->refill_l_month.empty()) return;
-  found.push_back({FindingLevel::note, "drinking water", "water.tank.refill",
-                   "If the refill comes from a drinking-water pipe, let it fall freely into the "
-                   "tank from above the highest water level, so that tank water can never be "
-                   "sucked back. Local water codes and a licensed plumber have the last word.",
-                   "air gap as in EN 1717 (from memory); common practice"});
+  if (!water.tank) return;
+  const std::vector<double>& refill = water.tank->refill_l_month;
+  if (std::none_of(refill.begin(), refill.end(), [](double litres) { return litres > 0; })) return;
+  found.push_back(
+      {FindingLevel::note, "drinking water", "water.tank.refill",
+       "The tank is filled up from outside. If that is a drinking-water main, its pipe must end in "
+       "the open, above the rim by twice its bore and at least 20 mm: a hose left in the tank is "
+       "sucked back into the main when its pressure fails. The water supplier's rules and a "
+       "licensed plumber have the last word.",
+       "air gap of EN 1717, type AA, from memory"});
 }
 
 }  // namespace
@@ -124,7 +116,6 @@ std::vector<Finding> find_water(const Site& site, const WaterStudy& study) {
   demand_unmet(study, found);
   outlets_dry(study, found);
   lift_against_heights(*site.water, found);
-  joints_under_water(*site.water, found);
   drinking_water(*site.water, found);
   return found;
 }
