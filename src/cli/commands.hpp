@@ -31,6 +31,7 @@ struct Outcome {
 [[nodiscard]] Outcome run_command(const LeversOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const SunOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const WaterOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const WiringOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const CheckOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const PlacesOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const ExplainOptions& options, const Surroundings& around);

@@ -276,6 +276,16 @@ void add_water(CLI::App& program, Command& result) {
   add_look(command, options.output, "print the answer alone");
 }
 
+void add_wiring(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<WiringOptions>(
+      program, result, "wiring", "Which cable, which fuse, and what gets lost on the way?",
+      "  amptally wiring terrace.json\n"
+      "  amptally wiring terrace.json --set wiring[1].section='2.5 mm2' --quiet");
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_look(command, options.output, "print the verdict alone");
+}
+
 void add_check(CLI::App& program, Command& result) {
   auto [command, options] = add_command<CheckOptions>(
       program, result, "check", "Is the site file right? Every mistake, with line and column",
@@ -339,8 +349,9 @@ void add_schema(CLI::App& program, Command& result) {
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget},   {"size", add_size},   {"fit", add_fit},      {"levers", add_levers},
-    {"sun", add_sun},         {"water", add_water}, {"check", add_check},  {"places", add_places},
+    {"budget", add_budget},   {"size", add_size},   {"fit", add_fit},
+    {"levers", add_levers},   {"sun", add_sun},     {"water", add_water},
+    {"wiring", add_wiring},   {"check", add_check}, {"places", add_places},
     {"explain", add_explain}, {"new", add_new},     {"schema", add_schema}};
 
 std::vector<std::string_view> command_names() {

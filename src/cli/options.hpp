@@ -89,6 +89,11 @@ struct WaterOptions {
   OutputOptions output;
 };
 
+struct WiringOptions {
+  SiteOptions site;
+  OutputOptions output;
+};
+
 struct CheckOptions {
   SiteOptions site;
   OutputOptions output;
@@ -121,8 +126,8 @@ struct ShowText {
 };
 
 using Command = std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions,
-                             SunOptions, WaterOptions, CheckOptions, PlacesOptions, ExplainOptions,
-                             NewOptions, SchemaOptions>;
+                             SunOptions, WaterOptions, WiringOptions, CheckOptions, PlacesOptions,
+                             ExplainOptions, NewOptions, SchemaOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

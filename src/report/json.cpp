@@ -330,6 +330,28 @@ Json tank_object(const TankStudy& tank) {
           {"dry_days_month", tank.dry_days_month}};
 }
 
+Json gauge(const Conductor* conductor) {
+  return conductor != nullptr ? Json(std::stoi(std::string(conductor->size))) : Json(nullptr);
+}
+
+Json cable_object(const CableCheck& check) {
+  const Conductor* const thinnest = check.thinnest_iec;
+  return {{"name", check.cable.name},
+          {"feeds", check.cable.feeds},
+          {"current_a", check.current_a},
+          {"drop_v", check.drop_v},
+          {"drop_share", check.drop_share},
+          {"max_drop_share", check.cable.max_drop_share},
+          {"start_drop_share", check.start_drop_share},
+          {"loss_wh_day", check.loss_wh_day},
+          {"section_mm2", optional(check.cable.section_mm2)},
+          {"next_section_mm2", thinnest != nullptr ? Json(thinnest->section_mm2) : Json(nullptr)},
+          {"next_section_awg", gauge(check.thinnest_awg)},
+          {"fuse_a", optional(check.fuse_a)},
+          {"voltage_at_load_v", check.voltage_at_load_v()},
+          {"flow_share", optional(check.pump_flow_share)}};
+}
+
 }  // namespace
 
 std::string budget_json(const Budget& budget) {
@@ -474,6 +496,16 @@ std::string water_json(const WaterAnswer& answer) {
   json["findings"] = finding_list(answer.findings);
   json["assumptions"] = study.assumptions;
   json["rough_inputs"] = rough_list(answer.site.rough);
+  return written(json);
+}
+
+std::string wiring_json(const Wiring& wiring) {
+  Json json = result_of("wiring");
+  json["site"] = wiring.site.name;
+  json["cables"] = Json::array();
+  for (const CableCheck& check : wiring.cables) json["cables"].push_back(cable_object(check));
+  json["findings"] = finding_list(wiring.findings);
+  json["assumptions"] = wiring.assumptions;
   return written(json);
 }
 

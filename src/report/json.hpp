@@ -14,6 +14,7 @@
 #include "report/size.hpp"
 #include "report/sun.hpp"
 #include "report/water.hpp"
+#include "report/wiring.hpp"
 
 /// Results for machines: full precision, finite numbers only (null where there is none), keys in
 /// the order docs/outputs.md gives. All in one file, because the JSON package is slow to compile.
@@ -26,6 +27,7 @@ namespace amptally::report {
 [[nodiscard]] std::string levers_json(const Levers& levers);
 [[nodiscard]] std::string sun_json(const Sun& sun);
 [[nodiscard]] std::string water_json(const WaterAnswer& answer);
+[[nodiscard]] std::string wiring_json(const Wiring& wiring);
 [[nodiscard]] std::string check_json(const Check& check);
 [[nodiscard]] std::string explain_json(std::span<const io::Field> fields);
 [[nodiscard]] std::string places_json(const std::vector<ListedPlace>& places);

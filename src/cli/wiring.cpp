@@ -1,0 +1,36 @@
+#include "report/wiring.hpp"
+
+#include "cli/commands.hpp"
+#include "cli/site_input.hpp"
+
+namespace amptally::cli {
+namespace {
+
+/// What was taken for granted on the way: the panel's label, and odd sections.
+std::vector<std::string> assumptions_of(const Site& site, const Simulation& prepared,
+                                        const std::vector<CableCheck>& cables) {
+  std::vector<std::string> sentences = site.assumptions;
+  const auto& label = prepared.rating.assumptions;
+  sentences.insert(sentences.end(), label.begin(), label.end());
+  for (const CableCheck& check : cables) {
+    if (!check.assumption.empty()) sentences.push_back(check.cable.name + ": " + check.assumption);
+  }
+  return sentences;
+}
+
+}  // namespace
+
+Outcome run_command(const WiringOptions& options, const Surroundings& around) {
+  const Site site = good_site(options.site, around.in);
+  const Simulation prepared = prepare(site);
+  report::Wiring wiring{.site = site,
+                        .cables = check_wiring(site, prepared),
+                        .findings = find_in_wiring(site, prepared),
+                        .assumptions = {}};
+  wiring.assumptions = assumptions_of(site, prepared, wiring.cables);
+  return {.text = wiring_report(wiring, look_of(options.output, around.terminal)),
+          .file = options.output.file,
+          .status = wiring.holds() ? Status::done : Status::aim_missed};
+}
+
+}  // namespace amptally::cli

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "amptally/findings.hpp"
+#include "amptally/wiring.hpp"
+
+#include "report/look.hpp"
+
+namespace amptally::report {
+
+/// What `wiring` found.
+struct Wiring {
+  const Site& site;
+  std::vector<CableCheck> cables;        ///< in the order of the site; may be empty
+  std::vector<Finding> findings;         ///< about wiring
+  std::vector<std::string> assumptions;  ///< sentences
+
+  /// Whether every cable keeps to its drop and has a fuse that protects it.
+  [[nodiscard]] bool holds() const;
+};
+
+[[nodiscard]] std::string wiring_report(const Wiring& wiring, const Look& look);
+
+}  // namespace amptally::report
