@@ -94,7 +94,7 @@ struct LineStudy {
   std::string name;
   double water_temp_c = 0;                   ///< of `flow`: the year's mean
   std::optional<LineFlow> flow = {};         ///< unset without anything that drives it
-  std::optional<WiderTube> wider = {};       ///< where the tube takes head worth saving
+  std::optional<WiderTube> wider = {};       ///< where it would pass a tenth more
   std::optional<Monthly> demand_l_day = {};  ///< 0 in months it does not run
   std::optional<Monthly> minutes_day = {};   ///< for the demand; may be above 1440
   std::optional<Monthly> use_ah_day = {};    ///< of the loads that run by it, and its valve

@@ -27,8 +27,8 @@ constexpr double kNight_h = 12;
 // Inner diameters of tube in trade, mm. Common practice, no source.
 constexpr std::array kUsualBores_mm = {3.0,  4.0,  6.0,  9.0,  13.0, 16.0,
                                        20.0, 25.0, 32.0, 40.0, 50.0};
-// Chosen: below this share of the pump's head a wider tube is not worth a word.
-constexpr double kTubeWorthSaying = 0.25;
+// Chosen: a wider tube that does not pass a tenth more is not worth a word.
+constexpr double kWorthSaying = 1.1;
 
 template <class Value>
 Monthly each_month(Value value) {
@@ -106,14 +106,15 @@ std::optional<Monthly> line_use_ah_day(const Site& site, const WaterLine& line,
 }
 
 std::optional<WiderTube> wider_tube(const WaterLine& line, const LineFlow& now, double viscosity) {
-  const double available_m = now.head_m - std::min(0.0, now.lift_m);
-  if (!line.tube || now.tube_loss_m < kTubeWorthSaying * available_m) return std::nullopt;
+  if (!line.tube) return std::nullopt;
   const auto* next =
       std::upper_bound(kUsualBores_mm.begin(), kUsualBores_mm.end(), line.tube->bore_mm);
   if (next == kUsualBores_mm.end()) return std::nullopt;
   WaterLine wider = line;
   wider.tube->bore_mm = *next;
-  return WiderTube{*next, line_flow(wider, line.lift_m, Drive::pump, viscosity).flow_l_h};
+  const double flow_l_h = line_flow(wider, line.lift_m, Drive::pump, viscosity).flow_l_h;
+  if (flow_l_h < kWorthSaying * now.flow_l_h) return std::nullopt;
+  return WiderTube{*next, flow_l_h};
 }
 
 LineStudy study_line(const Site& site, const WaterLine& line) {

@@ -57,8 +57,9 @@ std::string minutes_text(const LineStudy& line) {
   if (!line.minutes_day) return "";
   const auto [least, most] =
       std::minmax_element(line.minutes_day->begin(), line.minutes_day->end());
-  const std::string longest = rounded(*most, 0);
-  const std::string shortest = rounded(*least, 0);
+  const int decimals = *most < 10 ? 1 : 0;
+  const std::string longest = rounded(*most, decimals);
+  const std::string shortest = rounded(*least, decimals);
   const std::string span = longest == shortest ? longest : shortest + " to " + longest;
   return fmt::format(" For its demand it runs {} min a day.", span);
 }

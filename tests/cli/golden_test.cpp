@@ -44,9 +44,9 @@ TEST_CASE("the examples' results are those on record", "[cli][golden]") {
     std::vector<std::string> words;
   };
   const Row rows[] = {
-      {"budget", {"budget"}},
-      {"synthetic", {"budget", "--weather", "synthetic", "--years", "5"}},
-      {"sun", {"sun"}},
+      {"budget", {"budget"}}, {"synthetic", {"budget", "--weather", "synthetic", "--years", "5"}},
+      {"sun", {"sun"}},       {"water", {"water"}},
+      {"wiring", {"wiring"}},
   };
   const fs::path source = AMPTALLY_SOURCE_DIR;
   const bool update = std::getenv("AMPTALLY_UPDATE_GOLDEN") != nullptr;

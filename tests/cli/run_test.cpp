@@ -330,8 +330,8 @@ TEST_CASE("help is a result: standard output, status 0", "[cli]") {
   const Ran help = ran({"--help"});
   CHECK(help.status == 0);
   CHECK(help.err.empty());
-  for (const char* command : {"budget", "size", "fit", "levers", "sun", "wiring", "check", "places",
-                              "explain", "new", "schema"}) {
+  for (const char* command : {"budget", "size", "fit", "levers", "sun", "wiring", "water", "check",
+                              "places", "explain", "new", "schema"}) {
     CAPTURE(command);
     CHECK(holds(help.out, command));
     const Ran own = ran({command, "--help"});
@@ -355,8 +355,8 @@ TEST_CASE("every option is in the documentation, and no option but these", "[cli
     return options;
   };
   std::string help = ran({"--help"}).out;
-  for (const char* command : {"budget", "size", "fit", "levers", "sun", "wiring", "check", "places",
-                              "explain", "new", "schema"}) {
+  for (const char* command : {"budget", "size", "fit", "levers", "sun", "wiring", "water", "check",
+                              "places", "explain", "new", "schema"}) {
     help += ran({command, "--help"}).out;
   }
   const auto documented =
