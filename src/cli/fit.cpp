@@ -1,6 +1,7 @@
 #include "report/fit.hpp"
 
 #include "cli/commands.hpp"
+#include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "cli/weather_input.hpp"
 
@@ -11,7 +12,10 @@ Outcome run_command(const FitOptions& options, const Surroundings& around) {
   const WeatherChoice weather = study_weather(options.weather, around.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
   const Fit fit = fit_loads(site, options.loads.size(), weather);
-  const report::FitAnswer answer{.site = site, .added = options.loads.size(), .fit = fit};
+  const std::optional<RoughStudy> rough =
+      rough_study(site, weather, options.exact_climate, options.output);
+  const report::FitAnswer answer{
+      .site = site, .added = options.loads.size(), .fit = fit, .rough = rough ? &*rough : nullptr};
   return {.text = fit_report(answer, look_of(options.output, around.terminal)),
           .file = options.output.file,
           .status = fit.fits ? Status::done : Status::aim_missed};

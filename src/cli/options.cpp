@@ -224,6 +224,7 @@ void add_size(CLI::App& program, Command& result) {
             [&size](const std::string& name) { size.parts_file = file_of("--parts", name); });
   add_format(command, size.output);
   add_look(command, size.output, "print the answer alone");
+  add_exact_climate(command, size.exact_climate);
   add_weather(command, size.weather, "synthetic");
 }
 
@@ -239,6 +240,7 @@ void add_fit(CLI::App& program, Command& result) {
       ->required();
   add_format(command, options.output);
   add_look(command, options.output, "print the answer alone");
+  add_exact_climate(command, options.exact_climate);
   add_weather(command, options.weather, "synthetic");
 }
 

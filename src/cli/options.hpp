@@ -61,6 +61,7 @@ struct SizeOptions {
   std::optional<double> panel_price;    ///< per W
   std::optional<double> battery_price;  ///< per Ah of 12 V
   bool tilt = false;                    ///< try others
+  bool exact_climate = false;           ///< as in BudgetOptions
   std::string parts_file;               ///< empty: none; "-": standard input
 };
 
@@ -69,6 +70,7 @@ struct FitOptions {
   WeatherOptions weather;
   OutputOptions output;
   std::vector<std::string> loads;  ///< in one line each, in the order given
+  bool exact_climate = false;      ///< as in BudgetOptions
 };
 
 struct LeversOptions {

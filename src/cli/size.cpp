@@ -1,8 +1,11 @@
 #include "report/size.hpp"
 
 #include <algorithm>
+#include <span>
+#include <string_view>
 
 #include "cli/commands.hpp"
+#include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "cli/weather_input.hpp"
 #include "io/file_text.hpp"
@@ -36,12 +39,36 @@ PartsList good_parts(const std::string& file, std::istream& in) {
   throw RefusedSite(std::move(result.problems));
 }
 
+// What is to be chosen is not rough, whatever the file says of what is there now.
+void settle_chosen(Site& site, bool whole_parts) {
+  constexpr std::string_view kSizes[] = {"panel.power",      "panel.imp",
+                                         "panel.isc",        "panel.tilt",
+                                         "battery.capacity", "battery.max_charge_current"};
+  constexpr std::string_view kParts[] = {"panel.power", "panel.vmp", "panel.imp",
+                                         "panel.voc",   "panel.isc", "panel.temp_coeff",
+                                         "panel.noct",  "battery.",  "regulator."};
+  const std::span<const std::string_view> chosen =
+      whole_parts ? std::span<const std::string_view>(kParts) : kSizes;
+  std::erase_if(site.rough, [&](const RoughInput& input) {
+    return std::any_of(chosen.begin(), chosen.end(),
+                       [&](std::string_view field) { return input.field.starts_with(field); });
+  });
+}
+
 Outcome from_parts(const Site& site, const WeatherChoice& weather, const SizeOptions& options,
                    const Surroundings& around) {
   const PartsList parts = good_parts(options.parts_file, around.in);
   const PartsChoice choice = choose_parts(site, parts, weather);
-  const report::PartsAnswer answer{
-      .site = site, .weather = weather, .parts = parts, .choice = choice};
+  std::optional<RoughStudy> rough;
+  if (!choice.best.empty()) {
+    rough = rough_study(with_parts(site, parts, choice.best.front().set), weather,
+                        options.exact_climate, options.output);
+  }
+  const report::PartsAnswer answer{.site = site,
+                                   .weather = weather,
+                                   .parts = parts,
+                                   .choice = choice,
+                                   .rough = rough ? &*rough : nullptr};
   return {.text = parts_report(answer, look_of(options.output, around.terminal)),
           .file = options.output.file,
           .status = choice.best.empty() ? Status::aim_missed : Status::done};
@@ -54,6 +81,7 @@ Outcome run_command(const SizeOptions& options, const Surroundings& around) {
   Site site = good_site(options.site, around.in);
   const WeatherChoice weather = study_weather(options.weather, around.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
+  settle_chosen(site, !options.parts_file.empty());
   if (!options.parts_file.empty()) return from_parts(site, weather, options, around);
 
   Prices prices;
@@ -65,9 +93,12 @@ Outcome run_command(const SizeOptions& options, const Surroundings& around) {
                             .prices = prices,
                             .prices_given = options.panel_price && options.battery_price,
                             .sizing = sizing};
+  std::optional<RoughStudy> rough;
   if (sizing.to_buy()) {
     const Site bought = with_sizes(site, sizing.to_buy()->sizes);
     answer.findings = find_all(bought, simulate(bought, weather));
+    rough = rough_study(bought, weather, options.exact_climate, options.output);
+    if (rough) answer.rough = &*rough;
   }
   return {.text = size_report(answer, look_of(options.output, around.terminal)),
           .file = options.output.file,

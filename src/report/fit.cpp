@@ -8,6 +8,7 @@
 #include "report/document.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough.hpp"
 #include "report/verdict.hpp"
 
 namespace amptally::report {
@@ -26,17 +27,13 @@ std::string room_text(const FitAnswer& answer) {
   const FitRoom& room = answer.fit.room;
   const std::string& name = answer.site.loads.back().name;
   if (!answer.fit.before.holds()) return "The aim is missed without it already, so nothing fits.";
-  std::string text;
-  if (room.minutes_per_day) {
-    text = fmt::format("Room for {} of {}: {} min a day",
-                       *room.minutes_per_day > 0 ? "up to" : "none", name, *room.minutes_per_day);
-  }
   const std::string copies = room.copies >= kMostCopies
-                                 ? fmt::format("{} or more copies", kMostCopies)
+                                 ? fmt::format("{} copies or more", kMostCopies)
                              : room.copies == 1 ? "1 copy"
                                                 : fmt::format("{} copies", room.copies);
-  return text.empty() ? fmt::format("Room for {} of {}.", copies, name)
-                      : fmt::format("{}, or {} of it as it is.", text, copies);
+  if (!room.minutes_per_day) return fmt::format("Room for {} of {}.", copies, name);
+  return fmt::format("Room for {}: up to {} min a day, or {} as it is.", name,
+                     *room.minutes_per_day, copies);
 }
 
 Paragraph answer_paragraph(const FitAnswer& answer) {
@@ -100,7 +97,7 @@ Document fit_document(const FitAnswer& answer, bool quiet) {
   document.emplace_back(Heading{"Before and after"});
   document.emplace_back(comparison(answer.fit));
   append_bullets(document, "Not given, so assumed", answer.fit.after.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(answer.site.rough));
+  append_rough(document, answer.site, answer.rough);
   return document;
 }
 

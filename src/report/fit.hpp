@@ -3,6 +3,7 @@
 #include <string>
 
 #include "amptally/fit.hpp"
+#include "amptally/rough.hpp"
 
 #include "report/look.hpp"
 
@@ -13,6 +14,7 @@ struct FitAnswer {
   const Site& site;  ///< with the new loads, last in its list
   std::size_t added = 1;
   const Fit& fit;
+  const RoughStudy* rough = nullptr;  ///< with the new loads, where the site has ranges
 };
 
 /// The answer in any format, ready to write.

@@ -388,6 +388,8 @@ std::string fit_json(const FitAnswer& answer) {
   json["aim"] = aim_object(fit.after.aim);
   json["before"] = year_object(fit.before.year);
   json["after"] = year_object(fit.after.year);
+  json["rough_inputs"] = rough_list(answer.site.rough);
+  if (answer.rough != nullptr) json["rough"] = rough_object(*answer.rough);
   return written(json);
 }
 
@@ -438,6 +440,7 @@ std::string size_json(const SizeAnswer& answer) {
   json["findings"] = finding_list(answer.findings);
   json["assumptions"] = answer.site.assumptions;
   json["rough_inputs"] = rough_list(answer.site.rough);
+  if (answer.rough != nullptr) json["rough"] = rough_object(*answer.rough);
   return written(json);
 }
 
@@ -459,6 +462,7 @@ std::string parts_json(const PartsAnswer& answer) {
     json["assumptions"].push_back(sentence);
   }
   json["rough_inputs"] = rough_list(answer.site.rough);
+  if (answer.rough != nullptr) json["rough"] = rough_object(*answer.rough);
   return written(json);
 }
 

@@ -5,6 +5,7 @@
 #include "report/document.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough.hpp"
 
 namespace amptally::report {
 namespace {
@@ -110,7 +111,7 @@ Document parts_document(const PartsAnswer& answer, bool quiet) {
   append_bullets(document, any ? "Sets a little cheaper, and why not" : "Why not: the dearest sets",
                  cheaper_texts(answer));
   append_bullets(document, "Not given in the list, so assumed", answer.parts.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(answer.site.rough));
+  append_rough(document, answer.site, answer.rough);
   return document;
 }
 

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "amptally/parts.hpp"
+#include "amptally/rough.hpp"
 
 #include "report/look.hpp"
 
@@ -14,6 +15,7 @@ struct PartsAnswer {
   const WeatherChoice& weather;
   const PartsList& parts;
   const PartsChoice& choice;
+  const RoughStudy* rough = nullptr;  ///< of the site with the cheapest set, where it has ranges
 };
 
 [[nodiscard]] std::string parts_report(const PartsAnswer& answer, const Look& look);

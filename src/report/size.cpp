@@ -8,6 +8,7 @@
 #include "report/document.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough.hpp"
 
 namespace amptally::report {
 namespace {
@@ -178,7 +179,7 @@ Document size_document(const SizeAnswer& answer, bool quiet) {
   append_check(document, answer);
   append_bullets(document, "Worth knowing", finding_texts(answer.findings));
   append_bullets(document, "Not given, so assumed", answer.site.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(answer.site.rough));
+  append_rough(document, answer.site, answer.rough);
   return document;
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "amptally/findings.hpp"
+#include "amptally/rough.hpp"
 #include "amptally/size.hpp"
 
 #include "report/look.hpp"
@@ -19,6 +20,7 @@ struct SizeAnswer {
   bool prices_given = false;
   const Sizing& sizing;
   std::vector<Finding> findings = {};  ///< over the site with the pair to buy
+  const RoughStudy* rough = nullptr;   ///< of that site, where it has ranges
 };
 
 /// What has to be set in the site file to get these sizes: fields and values, as `--set` takes

@@ -56,3 +56,24 @@ TEST_CASE("an exact climate leaves the shipped sun's error out", "[cli][rough]")
   CHECK(counted["cases"] == 128);
   CHECK_FALSE(holds(budget({"--exact-climate"}).out, "shipped sun is known"));
 }
+
+TEST_CASE("fit and size carry the ranges through", "[cli][rough]") {
+  const std::vector<std::string> common = {"-", "--years", "3", "--format", "json"};
+  const auto rough_of = [&](std::vector<std::string> words) {
+    words.insert(words.end(), common.begin(), common.end());
+    return json::parse(ran(words, kSite).out);
+  };
+  const json fit = rough_of({"fit", "--load", "valve: 300 mA, 10 min/day"});
+  CHECK(fit["rough_inputs"].size() == 1);
+  CHECK(fit["rough"]["meets_aim_share"].is_number());
+  CHECK(fit["rough"]["climate_error_share"].get<double>() > 0);
+  const json exact = rough_of({"fit", "--exact-climate", "--load", "valve: 300 mA, 10 min/day"});
+  CHECK(exact["rough"]["climate_error_share"] == 0);
+  // A capacity that is to be chosen is not rough.
+  const json size = rough_of({"size", "--set", "battery.capacity=10..30 Ah"});
+  CHECK(size["rough_inputs"].size() == 1);
+  CHECK(size["rough"]["measure_first"].size() == 2);
+  const json none =
+      rough_of({"fit", "--set", "loads[0].draw=2 A", "--load", "valve: 300 mA, 10 min/day"});
+  CHECK_FALSE(none.contains("rough"));
+}

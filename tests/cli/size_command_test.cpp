@@ -68,10 +68,10 @@ TEST_CASE("sizes written back into the site hold in a plain budget", "[cli][size
 
 TEST_CASE("size as JSON has the keys that docs/outputs.md names", "[cli][size]") {
   const Json json = Json::parse(size_of(kSite, {"--format", "json"}).out);
-  CHECK(keys_of(json) == std::vector<std::string>{"schema", "program", "site", "weather", "aim",
-                                                  "prices", "best", "as_sold", "tilt_deg",
-                                                  "tilts_deg", "pairs", "worksheet", "evaluations",
-                                                  "findings", "assumptions", "rough_inputs"});
+  CHECK(keys_of(json) == std::vector<std::string>{
+                             "schema", "program", "site", "weather", "aim", "prices", "best",
+                             "as_sold", "tilt_deg", "tilts_deg", "pairs", "worksheet",
+                             "evaluations", "findings", "assumptions", "rough_inputs", "rough"});
   CHECK(json["schema"] == "amptally-size/1");
   CHECK(json["weather"]["mode"] == "synthetic");
   CHECK(json["tilt_deg"] == 55);
@@ -158,7 +158,7 @@ TEST_CASE("sets from a parts list", "[cli][size][parts]") {
   const Json json = Json::parse(size_of(kSite, {"--parts", kParts, "--format", "json"}).out);
   CHECK(keys_of(json) == std::vector<std::string>{"schema", "program", "site", "weather", "sets",
                                                   "possible", "evaluations", "assumptions",
-                                                  "rough_inputs"});
+                                                  "rough_inputs", "rough"});
   const Json& first = json["sets"][0];
   CHECK(first["meets_aim"] == true);
   CHECK(first["why_not"] == "");
