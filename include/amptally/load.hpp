@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,9 +14,16 @@ struct LoadProfile {
   std::vector<std::string> names;        ///< the site's loads, then its solenoid valves
   std::vector<double> load_ah;           ///< one per name, asked over the year
   double running_current_a = 0;          ///< mean draw while anything beyond the idle draw runs, A
-  double peak_current_a = 0;             ///< all loads at once, running, A; without inrush
   std::vector<std::string> assumptions;  ///< e.g. a day too short for the asked daylight minutes
 };
+
+/// Minutes a day that a load's own schedule names; unset where it has none (always on, by a water
+/// line).
+[[nodiscard]] std::optional<double> minutes_a_day(const Load& load);
+
+/// The load with other minutes a day, on the same clock: its runs in proportion, or evenly where
+/// they had none. A load without minutes of its own stays as it is.
+[[nodiscard]] Load with_minutes_a_day(Load load, double minutes);
 
 /// The loads of a site on the clock.
 ///

@@ -28,6 +28,10 @@ struct PanelRating {
 /// @param system_v  nominal voltage of the battery bank, V: decides between 36 and 72 cells
 [[nodiscard]] PanelRating panel_rating(const Panel& panel, double system_v);
 
+/// The same label in another size: its currents in proportion to the power.
+/// @param power_w  of each panel, W; >= 0
+[[nodiscard]] Panel with_power(Panel panel, double power_w);
+
 /// Current of one panel at a given voltage: an ideal-source single diode with series resistance,
 /// I = IL - I0 (exp((V + I Rs)/a) - 1), fitted to the label's three points.
 ///

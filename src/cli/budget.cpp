@@ -8,18 +8,9 @@
 #include "cli/weather_input.hpp"
 
 namespace amptally::cli {
-namespace {
-
-void refuse_one_input_twice(const BudgetOptions& options) {
-  if (options.site.file == "-" && options.weather.file == "-") {
-    throw UsageError("the site and the weather cannot both be read from standard input");
-  }
-}
-
-}  // namespace
 
 Outcome run_command(const BudgetOptions& options, const Surroundings& around) {
-  refuse_one_input_twice(options);
+  refuse_input_twice({{"site", options.site.file}, {"weather", options.weather.file}});
   Site site = good_site(options.site, around.in);
   const WeatherChoice weather = weather_choice(options.weather, around.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));

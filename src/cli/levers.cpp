@@ -8,6 +8,7 @@
 namespace amptally::cli {
 
 Outcome run_command(const LeversOptions& options, const Surroundings& around) {
+  refuse_input_twice({{"site", options.site.file}, {"weather", options.weather.file}});
   Site site = good_site(options.site, around.in);
   const WeatherChoice weather = study_weather(options.weather, around.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));

@@ -201,6 +201,15 @@ void add_budget(CLI::App& program, Command& result) {
   add_weather(command, options.weather, "mean, with synthetic beside");
 }
 
+/// What all commands share that run a site many times.
+template <typename Options>
+void add_study(CLI::App& command, Options& options, const char* quiet_help) {
+  add_format(command, options.output);
+  add_look(command, options.output, quiet_help);
+  add_exact_climate(command, options.exact_climate);
+  add_weather(command, options.weather, "synthetic");
+}
+
 void add_price(CLI::App& command, const char* name, const char* help,
                std::optional<double>& price) {
   add_value(command, name, "MONEY", help,
@@ -222,10 +231,7 @@ void add_size(CLI::App& program, Command& result) {
   command.add_flag("--tilt", size.tilt, "try other tilts as well");
   add_value(command, "--parts", "FILE", "choose from a list of parts with prices",
             [&size](const std::string& name) { size.parts_file = file_of("--parts", name); });
-  add_format(command, size.output);
-  add_look(command, size.output, "print the answer alone");
-  add_exact_climate(command, size.exact_climate);
-  add_weather(command, size.weather, "synthetic");
+  add_study(command, size, "print the answer alone");
 }
 
 void add_fit(CLI::App& program, Command& result) {
@@ -238,10 +244,7 @@ void add_fit(CLI::App& program, Command& result) {
       ->option_text("'NAME: DRAW, TIME/day [at HH:MM] [MONTHS]'")
       ->allow_extra_args(false)
       ->required();
-  add_format(command, options.output);
-  add_look(command, options.output, "print the answer alone");
-  add_exact_climate(command, options.exact_climate);
-  add_weather(command, options.weather, "synthetic");
+  add_study(command, options, "print the answer alone");
 }
 
 void add_levers(CLI::App& program, Command& result) {
@@ -250,10 +253,7 @@ void add_levers(CLI::App& program, Command& result) {
       "  amptally levers terrace.json\n"
       "  amptally levers terrace.json --format csv");
   add_site(command, options.site);
-  add_format(command, options.output);
-  add_look(command, options.output, "print the changes alone");
-  add_exact_climate(command, options.exact_climate);
-  add_weather(command, options.weather, "synthetic");
+  add_study(command, options, "print the changes alone");
 }
 
 void add_sun(CLI::App& program, Command& result) {

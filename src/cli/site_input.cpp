@@ -1,5 +1,7 @@
 #include "cli/site_input.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "amptally/error.hpp"
@@ -35,6 +37,22 @@ Site good(io::ReadResult result) {
 }
 
 }  // namespace
+
+void refuse_input_twice(std::initializer_list<NamedInput> inputs) {
+  const auto from_input = std::count_if(inputs.begin(), inputs.end(),
+                                        [](const NamedInput& input) { return input.file == "-"; });
+  if (from_input < 2) return;
+  std::vector<std::string_view> names;
+  for (const NamedInput& input : inputs) names.push_back(input.name);
+  if (names.size() == 2) {
+    throw UsageError(fmt::format("the {} and the {} cannot both be read from standard input",
+                                 names[0], names[1]));
+  }
+  const std::string_view last = names.back();
+  names.pop_back();
+  throw UsageError(fmt::format("only one of {} and {} can be read from standard input",
+                               fmt::join(names, ", "), last));
+}
 
 std::string site_name(const SiteOptions& options) {
   return options.demo ? "the built-in example" : io::shown_name(options.file);

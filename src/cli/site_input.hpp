@@ -1,8 +1,10 @@
 #pragma once
 
+#include <initializer_list>
 #include <iosfwd>
 #include <stdexcept>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -22,6 +24,15 @@ class RefusedSite : public std::runtime_error {
  private:
   std::vector<io::Problem> problems_;
 };
+
+/// An input that a command may read, by what it is called.
+struct NamedInput {
+  std::string_view name;
+  const std::string& file;
+};
+
+/// @throws UsageError if two of the inputs are standard input
+void refuse_input_twice(std::initializer_list<NamedInput> inputs);
 
 /// What messages call the site that was asked for.
 [[nodiscard]] std::string site_name(const SiteOptions& options);

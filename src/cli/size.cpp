@@ -16,12 +16,9 @@ namespace amptally::cli {
 namespace {
 
 void check_together(const SizeOptions& options) {
-  const auto from_input = [](const std::string& file) { return file == "-" ? 1 : 0; };
-  if (from_input(options.site.file) + from_input(options.weather.file) +
-          from_input(options.parts_file) >
-      1) {
-    throw UsageError("only one of site, weather and parts can be read from standard input");
-  }
+  refuse_input_twice({{"site", options.site.file},
+                      {"weather", options.weather.file},
+                      {"parts", options.parts_file}});
   if (options.parts_file.empty()) return;
   const char* const given = options.panel_price     ? "--panel-price"
                             : options.battery_price ? "--battery-price"

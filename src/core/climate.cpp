@@ -8,6 +8,7 @@
 #include "amptally/quantity.hpp"
 
 #include "core/climate_tables.hpp"
+#include "core/letters.hpp"
 
 namespace amptally {
 namespace {
@@ -94,7 +95,7 @@ std::string folded(std::string_view text) {
         continue;
       }
     }
-    out += byte >= 'A' && byte <= 'Z' ? static_cast<char>(byte - 'A' + 'a') : text[i];
+    out += lower(text[i]);
   }
   return out;
 }

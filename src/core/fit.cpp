@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <variant>
 
 namespace amptally {
 namespace {
@@ -23,29 +22,6 @@ int largest(int most, const Fits& fits) {
   return low;
 }
 
-std::optional<double> minutes_of(const Load& load) {
-  if (const auto* per_day = std::get_if<PerDay>(&load.schedule)) return per_day->minutes;
-  if (const auto* runs = std::get_if<Runs>(&load.schedule)) {
-    double sum = 0;
-    for (const Run& run : runs->runs) sum += run.for_minutes;
-    return sum;
-  }
-  return std::nullopt;
-}
-
-// The load with `minutes` a day: on the same clock, its runs in proportion.
-Load with_minutes(Load load, double minutes) {
-  if (auto* per_day = std::get_if<PerDay>(&load.schedule)) per_day->minutes = minutes;
-  if (auto* runs = std::get_if<Runs>(&load.schedule)) {
-    const double before = minutes_of(load).value_or(0);
-    for (Run& run : runs->runs) {
-      run.for_minutes = before > 0 ? run.for_minutes * minutes / before
-                                   : minutes / static_cast<double>(runs->runs.size());
-    }
-  }
-  return load;
-}
-
 }  // namespace
 
 Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather) {
@@ -64,9 +40,9 @@ Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather)
     return study.meets(changed);
   };
   const Load& last = with.loads.back();
-  if (minutes_of(last)) {
+  if (minutes_a_day(last)) {
     fit.room.minutes_per_day = std::max(0, largest(kMinutesPerDay, [&](int minutes) {
-                                          return last_as(with_minutes(last, minutes));
+                                          return last_as(with_minutes_a_day(last, minutes));
                                         }));
   }
   fit.room.copies = std::max(0, largest(kMostCopies, [&](int copies) {

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <numeric>
 #include <optional>
 #include <tuple>
 
@@ -112,23 +111,9 @@ Site with_standby(Site site, double value) {
   return site;
 }
 
-double minutes_a_day(const Load& load) {
-  if (const auto* per_day = std::get_if<PerDay>(&load.schedule)) return per_day->minutes;
-  const auto* runs = std::get_if<Runs>(&load.schedule);
-  if (runs == nullptr) return 0;
-  return std::accumulate(runs->runs.begin(), runs->runs.end(), 0.0,
-                         [](double sum, const Run& run) { return sum + run.for_minutes; });
-}
-
 Change with_minutes(std::size_t load) {
   return [load](Site site, double minutes) {
-    auto& schedule = site.loads[load].schedule;
-    if (auto* per_day = std::get_if<PerDay>(&schedule)) {
-      per_day->minutes = minutes;
-    } else if (auto* runs = std::get_if<Runs>(&schedule)) {
-      const double factor = minutes / minutes_a_day(site.loads[load]);
-      for (Run& run : runs->runs) run.for_minutes *= factor;
-    }
+    site.loads[load] = with_minutes_a_day(site.loads[load], minutes);
     return site;
   };
 }
@@ -168,7 +153,7 @@ void add_parts(std::vector<Handle>& handles, const Site& site) {
 void add_loads(std::vector<Handle>& handles, const Site& site) {
   for (std::size_t i = 0; i < site.loads.size(); ++i) {
     const Load& load = site.loads[i];
-    const double minutes = minutes_a_day(load);
+    const double minutes = minutes_a_day(load).value_or(0);
     const bool on_the_clock = std::holds_alternative<Runs>(load.schedule);
     const bool always = std::holds_alternative<AlwaysOn>(load.schedule);
     if (load.draw.value <= 0 || !(always || minutes > 0)) continue;

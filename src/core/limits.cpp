@@ -1,7 +1,6 @@
 #include "limits.hpp"
 
 #include <algorithm>
-#include <limits>
 
 #include <fmt/format.h>
 
@@ -40,9 +39,7 @@ std::optional<std::string> too_strong(const Site& site, const PanelRating& ratin
 
 std::optional<std::string> charges_too_hard(const Site& site, const PanelRating& rating) {
   const double limit_a = charge_limit_a(site.battery);
-  const double full_a =
-      std::min(delivered_current_a(site, rating, PanelCurve(rating), kFullSun_w_m2, kStcCell_c),
-               site.regulator.max_current_a.value_or(std::numeric_limits<double>::infinity()));
+  const double full_a = full_charge_a(site, rating);
   if (full_a <= limit_a) return std::nullopt;
   return fmt::format("full sun charges with {:.1f} A, the battery takes {:.1f} A", full_a, limit_a);
 }
@@ -97,6 +94,12 @@ double hot_string_v(const Site& site, const PanelRating& rating, double cell_c) 
 
 double short_circuit_a(const Site& site, const PanelRating& rating) {
   return static_cast<double>(site.panel.count) / site.panel.series * rating.isc_a;
+}
+
+double full_charge_a(const Site& site, const PanelRating& rating) {
+  const double full_a =
+      delivered_current_a(site, rating, PanelCurve(rating), kFullSun_w_m2, kStcCell_c);
+  return std::min(full_a, site.regulator.max_current_a.value_or(full_a));
 }
 
 double charge_limit_a(const Battery& battery) {

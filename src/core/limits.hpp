@@ -28,6 +28,9 @@ namespace amptally {
 /// A quarter on top of the short-circuit current, for bright clouds. Source: NEC 690.8(A).
 inline constexpr double kBrightClouds = 1.25;
 
+/// Charging current of full sun on cool cells, A, within the regulator's limit.
+[[nodiscard]] double full_charge_a(const Site& site, const PanelRating& rating);
+
 /// Most current the bank should be charged with, A: its own limit or its type's usual one.
 [[nodiscard]] double charge_limit_a(const Battery& battery);
 

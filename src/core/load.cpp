@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 #include <fmt/format.h>
@@ -138,6 +139,26 @@ std::vector<double> on_shares(const Site& site, const Load& load, const std::str
 
 }  // namespace
 
+std::optional<double> minutes_a_day(const Load& load) {
+  if (const auto* per_day = std::get_if<PerDay>(&load.schedule)) return per_day->minutes;
+  const auto* runs = std::get_if<Runs>(&load.schedule);
+  if (runs == nullptr) return std::nullopt;
+  return std::accumulate(runs->runs.begin(), runs->runs.end(), 0.0,
+                         [](double sum, const Run& run) { return sum + run.for_minutes; });
+}
+
+Load with_minutes_a_day(Load load, double minutes) {
+  if (auto* per_day = std::get_if<PerDay>(&load.schedule)) per_day->minutes = minutes;
+  if (auto* runs = std::get_if<Runs>(&load.schedule)) {
+    const double before = minutes_a_day(load).value_or(0);
+    for (Run& run : runs->runs) {
+      run.for_minutes = before > 0 ? run.for_minutes * minutes / before
+                                   : minutes / static_cast<double>(runs->runs.size());
+    }
+  }
+  return load;
+}
+
 LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry) {
   LoadProfile profile;
   profile.asked_ah.assign(kHoursPerYear, 0.0);
@@ -162,7 +183,6 @@ LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geome
     }
     profile.names.push_back(load.name);
     profile.load_ah.push_back(total_ah);
-    profile.peak_current_a += on_a;
   }
   double running_h = 0;
   for (const double share : running_share) running_h += std::min(share, 1.0);

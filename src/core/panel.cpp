@@ -85,6 +85,14 @@ PanelRating panel_rating(const Panel& panel, double system_v) {
   return r;
 }
 
+Panel with_power(Panel panel, double power_w) {
+  const double factor = panel.power_w > 0 ? power_w / panel.power_w : 1;
+  if (panel.imp_a) *panel.imp_a *= factor;
+  if (panel.isc_a) *panel.isc_a *= factor;
+  panel.power_w = power_w;
+  return panel;
+}
+
 PanelCurve::PanelCurve(const PanelRating& rating)
     : isc_a_(rating.isc_a),
       voc_v_(rating.voc_v),

@@ -12,8 +12,8 @@
 
 #include "amptally/error.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
-
 namespace amptally {
 
 namespace {
@@ -225,8 +225,6 @@ std::string plain(std::string_view text) {
   replace_all(out, "+/-", "+-");
   return std::string(trimmed(out));
 }
-
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
 // ---- Parsing -------------------------------------------------------------------------------
 

@@ -177,10 +177,7 @@ bool Study::meets(const Site& variant) const {
 }
 
 Site with_panel_power(Site site, double power_w) {
-  const double factor = site.panel.power_w > 0 ? power_w / site.panel.power_w : 1;
-  if (site.panel.imp_a) *site.panel.imp_a *= factor;
-  if (site.panel.isc_a) *site.panel.isc_a *= factor;
-  site.panel.power_w = power_w;
+  site.panel = with_power(std::move(site.panel), power_w);
   return site;
 }
 

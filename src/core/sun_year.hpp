@@ -6,6 +6,11 @@
 
 namespace amptally {
 
+/// Month, 0..11, of day `d`, 0..364.
+[[nodiscard]] inline std::size_t month_index(std::size_t d) {
+  return static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1));
+}
+
 /// A year with the mean year's days and air, and no sun yet.
 [[nodiscard]] SunYear empty_year(const SiteSky& sky);
 

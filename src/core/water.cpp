@@ -13,6 +13,7 @@
 #include "amptally/sun.hpp"
 #include "amptally/weather.hpp"
 
+#include "letters.hpp"
 #include "quote.hpp"
 
 namespace amptally {
@@ -50,11 +51,15 @@ const WaterLine& line_named(const Site& site, const std::string& name, const std
   throw InputError(field, fmt::format("{} is not the name of a water line", in_quotes(name)));
 }
 
+bool runs_by(const Load& load, const WaterLine& line) {
+  const auto* from = std::get_if<FromWater>(&load.schedule);
+  return from != nullptr && from->line == line.name;
+}
+
 // The first load that runs by a line, or null.
 const Load* load_of(const Site& site, const WaterLine& line) {
   for (const Load& load : site.loads) {
-    const auto* from = std::get_if<FromWater>(&load.schedule);
-    if (from != nullptr && from->line == line.name) return &load;
+    if (runs_by(load, line)) return &load;
   }
   return nullptr;
 }
@@ -63,8 +68,7 @@ const Load* load_of(const Site& site, const WaterLine& line) {
 MonthSet months_of(const Site& site, const WaterLine& line) {
   MonthSet months;
   for (const Load& load : site.loads) {
-    const auto* from = std::get_if<FromWater>(&load.schedule);
-    if (from != nullptr && from->line == line.name) months |= load.months;
+    if (runs_by(load, line)) months |= load.months;
   }
   return months.any() ? months : MonthSet().set();
 }
@@ -93,10 +97,7 @@ std::optional<Monthly> line_use_ah_day(const Site& site, const WaterLine& line,
   const double volts = site.battery.bank_voltage_v();
   double current_a = 0;
   for (const Load& load : site.loads) {
-    const auto* from = std::get_if<FromWater>(&load.schedule);
-    if (from != nullptr && from->line == line.name) {
-      current_a += load.draw.current_a(volts) * load.count;
-    }
+    if (runs_by(load, line)) current_a += load.draw.current_a(volts) * load.count;
   }
   if (line.valve == SiphonValve::solenoid) current_a += kSolenoid_w / volts;
   if (current_a <= 0) return std::nullopt;
@@ -186,12 +187,9 @@ std::vector<std::string> assumptions(const Site& site, const WaterStudy& study) 
 }  // namespace
 
 const Crop* find_crop(std::string_view name) {
-  const auto lower = [](char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  };
   for (const Crop& crop : crops()) {
     if (std::equal(name.begin(), name.end(), crop.name.begin(), crop.name.end(),
-                   [&](char a, char b) { return lower(a) == b; })) {
+                   [](char a, char b) { return lower(a) == b; })) {
       return &crop;
     }
   }

@@ -182,10 +182,6 @@ std::array<KindsOfDay, kMonths> all_kinds_of_day(const std::array<ClearnessMonth
   return kinds;
 }
 
-std::size_t month_index(std::size_t d) {
-  return static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1));
-}
-
 TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days,
                        const std::array<KindsOfDay, kMonths>& kinds, PanelPlane plane,
                        double tilt_deg) {

@@ -20,9 +20,6 @@ constexpr double kFuseOverRunning = 1.25;
 /// size is far above.
 constexpr double kSameSection_share = 0.005;
 
-constexpr double kFullSun_w_m2 = 1000;
-constexpr double kStcCell_c = 25;
-
 // ---- The section a cable has -----------------------------------------------------------------
 
 /// A section's figures, whether or not it is a standard one.
@@ -127,13 +124,6 @@ Flow from_panel(const Site& site, const Simulation& prepared) {
               panel_per_battery_a * panel_per_battery_a * mean_square(prepared.offer.current_a)};
 }
 
-/// Current of full sun on cool cells at the battery, A.
-double full_charge_a(const Site& site, const Simulation& prepared) {
-  const double full_a = delivered_current_a(site, prepared.rating, PanelCurve(prepared.rating),
-                                            kFullSun_w_m2, kStcCell_c);
-  return std::min(full_a, site.regulator.max_current_a.value_or(full_a));
-}
-
 /// All loads and the charge. Loads start one at a time; apart from that each runs when it likes, so
 /// the mean square of their sum is (sum of means)^2 + sum of variances.
 Flow at_battery(const Site& site, const Simulation& prepared) {
@@ -148,7 +138,7 @@ Flow at_battery(const Site& site, const Simulation& prepared) {
     mean_a += load.mean_a;
     variance_a2 += load.mean_square_a2 - load.mean_a * load.mean_a;
   }
-  const double running_a = std::max(loads_a, full_charge_a(site, prepared));
+  const double running_a = std::max(loads_a, full_charge_a(site, prepared.rating));
   return {.voltage_v = site.battery.bank_voltage_v(),
           .running_a = running_a,
           .start_a = std::max(running_a, loads_a + inrush_a),

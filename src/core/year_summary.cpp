@@ -4,15 +4,13 @@
 #include <cmath>
 #include <limits>
 
+#include "sun_year.hpp"
+
 namespace amptally {
 namespace {
 
 // A discharge this close to the floor is at it, not below: rounding.
 constexpr double kFloorSlack = 1e-9;
-
-std::size_t month_index(std::size_t d) {
-  return static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1));
-}
 
 std::array<MonthBalance, 12> by_month(const SummaryInput& input,
                                       const std::vector<DayBalance>& days) {
@@ -104,23 +102,22 @@ void add_mean(YearBalance& to, const YearBalance& from, double n) {
   to.short_year_share += from.short_year_share / n;
 }
 
+// A day's figures that are summed over the years.
+constexpr double DayBalance::*kDaySums[] = {&DayBalance::sun_horizontal_kwh_m2,
+                                            &DayBalance::sun_panel_kwh_m2,
+                                            &DayBalance::charge_ah,
+                                            &DayBalance::use_ah,
+                                            &DayBalance::state_of_charge_max,
+                                            &DayBalance::state_of_charge_end,
+                                            &DayBalance::shortfall_ah,
+                                            &DayBalance::shortfall_wh};
+
 void add_day(DayBalance& to, const DayBalance& from) {
-  to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2;
-  to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2;
-  to.charge_ah += from.charge_ah;
-  to.use_ah += from.use_ah;
-  to.state_of_charge_max += from.state_of_charge_max;
-  to.state_of_charge_end += from.state_of_charge_end;
-  to.shortfall_ah += from.shortfall_ah;
-  to.shortfall_wh += from.shortfall_wh;
+  for (const auto figure : kDaySums) to.*figure += from.*figure;
 }
 
 void divide(DayBalance& day, double n) {
-  for (double* value :
-       {&day.sun_horizontal_kwh_m2, &day.sun_panel_kwh_m2, &day.charge_ah, &day.use_ah,
-        &day.state_of_charge_max, &day.state_of_charge_end, &day.shortfall_ah, &day.shortfall_wh}) {
-    *value /= n;
-  }
+  for (const auto figure : kDaySums) day.*figure /= n;
 }
 
 // The value below which a share of the years lie: straight between the sorted years.

@@ -9,6 +9,7 @@
 #include "amptally/error.hpp"
 #include "amptally/quantity.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 
 namespace amptally::io {
@@ -30,8 +31,6 @@ std::string_view trimmed(std::string_view text) {
 }
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
 /// Whether `word` is the start of `name`, in any case.
 bool begins(std::string_view name, std::string_view word) {

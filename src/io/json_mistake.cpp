@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 
 namespace amptally::io {
@@ -18,7 +19,7 @@ bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z')
 
 std::string lowered(std::string_view word) {
   std::string out(word);
-  for (char& c : out) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  for (char& c : out) c = lower(c);
   return out;
 }
 

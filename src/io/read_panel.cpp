@@ -1,7 +1,10 @@
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
+
+#include "amptally/panel.hpp"
 
 #include "io/read_parts.hpp"
 
@@ -52,9 +55,9 @@ void read_power(Reading& reading, ObjectReader& in, Panel& panel) {
 void resize_label(Reading& reading, const ObjectReader& in, Panel& panel) {
   const bool currents_are_the_files = !in.is_set("imp") && !in.is_set("isc") && !in.is_set("vmp");
   if (!in.is_set("power") || !currents_are_the_files || !panel.vmp_v || !panel.imp_a) return;
-  const double factor = panel.power_w / (*panel.vmp_v * *panel.imp_a);
-  *panel.imp_a *= factor;
-  if (panel.isc_a) *panel.isc_a *= factor;
+  const double wanted_w = panel.power_w;
+  panel.power_w = *panel.vmp_v * *panel.imp_a;  // of the file's label
+  panel = with_power(std::move(panel), wanted_w);
   reading.assume(fmt::format("Panel power set to {:g} W: imp{} in proportion.", panel.power_w,
                              panel.isc_a ? " and isc" : ""));
 }

@@ -190,6 +190,12 @@ Json rough_object(const RoughStudy& study) {
   return json;
 }
 
+/// The ranges, and what they leave open where that was studied.
+void add_rough(Json& json, const Site& site, const RoughStudy* study) {
+  json["rough_inputs"] = rough_list(site.rough);
+  if (study != nullptr) json["rough"] = rough_object(*study);
+}
+
 Json lever_value(const LeverValue& value) {
   if (const auto* kind = std::get_if<RegulatorKind>(&value)) return kind_word(*kind);
   return std::get<double>(value);
@@ -368,8 +374,7 @@ std::string budget_json(const Budget& budget) {
   json["uses"] = use_list(balance.uses);
   json["findings"] = finding_list(budget.findings);
   json["assumptions"] = balance.assumptions;
-  json["rough_inputs"] = rough_list(budget.site.rough);
-  if (budget.rough != nullptr) json["rough"] = rough_object(*budget.rough);
+  add_rough(json, budget.site, budget.rough);
   json["ledger"] = ledger_object(balance.ledger, balance.years);
   if (budget.changeable != nullptr) json["synthetic"] = synthetic_object(*budget.changeable);
   if (budget.daily) json["days"] = day_list(balance.days);
@@ -388,8 +393,7 @@ std::string fit_json(const FitAnswer& answer) {
   json["aim"] = aim_object(fit.after.aim);
   json["before"] = year_object(fit.before.year);
   json["after"] = year_object(fit.after.year);
-  json["rough_inputs"] = rough_list(answer.site.rough);
-  if (answer.rough != nullptr) json["rough"] = rough_object(*answer.rough);
+  add_rough(json, answer.site, answer.rough);
   return written(json);
 }
 
@@ -408,8 +412,7 @@ std::string levers_json(const Levers& levers) {
     json["levers"].push_back(lever_object(levers.site, lever));
   }
   json["assumptions"] = now.assumptions;
-  json["rough_inputs"] = rough_list(levers.site.rough);
-  if (levers.rough != nullptr) json["rough"] = rough_object(*levers.rough);
+  add_rough(json, levers.site, levers.rough);
   return written(json);
 }
 
@@ -439,8 +442,7 @@ std::string size_json(const SizeAnswer& answer) {
   json["evaluations"] = sizing.evaluations;
   json["findings"] = finding_list(answer.findings);
   json["assumptions"] = answer.site.assumptions;
-  json["rough_inputs"] = rough_list(answer.site.rough);
-  if (answer.rough != nullptr) json["rough"] = rough_object(*answer.rough);
+  add_rough(json, answer.site, answer.rough);
   return written(json);
 }
 
@@ -461,8 +463,7 @@ std::string parts_json(const PartsAnswer& answer) {
   for (const std::string& sentence : answer.parts.assumptions) {
     json["assumptions"].push_back(sentence);
   }
-  json["rough_inputs"] = rough_list(answer.site.rough);
-  if (answer.rough != nullptr) json["rough"] = rough_object(*answer.rough);
+  add_rough(json, answer.site, answer.rough);
   return written(json);
 }
 

@@ -9,7 +9,10 @@
 
 #include "amptally/balance.hpp"
 
+#include "garden.hpp"
+
 using namespace amptally;
+using bench::garden;
 
 namespace {
 
@@ -19,28 +22,6 @@ constexpr int kYears = 40;
 // not be what takes the time.
 constexpr double kMostMs = 60;
 constexpr double kMostMakingShare = 0.3;
-
-// A watering system at 43 N with sun and air of a mild, dull coast; figures of our own.
-Site garden() {
-  Site site{.name = "garden",
-            .place = {.name = "coast",
-                      .latitude_deg = 43.4,
-                      .longitude_deg = -5.9,
-                      .sun_horizontal_kwh_m2_day = {1.6, 2.4, 3.6, 4.4, 5.1, 5.5, 5.5, 4.9, 4.0,
-                                                    2.7, 1.8, 1.4},
-                      .air_temp_c = {9, 9, 11, 12, 14, 17, 19, 20, 18, 15, 12, 10},
-                      .utc_offset_h = 1},
-            .panel = {.power_w = 10, .tilt_deg = 60, .azimuth_deg = 180},
-            .regulator = {.kind = RegulatorKind::pwm,
-                          .standby = {.value = 0.02},
-                          .cutoff = Threshold{0.5, Threshold::Unit::state_of_charge}},
-            .battery = {.kind = BatteryKind::agm, .capacity_ah = 12, .floor_share = 0.5},
-            .aim = {}};
-  site.loads.push_back({.name = "pump",
-                        .draw = {2, Draw::Unit::amperes},
-                        .schedule = Runs{{{390, 30}, {1170, 30}}}});
-  return site;
-}
 
 // Median time of an action, ms.
 double median_ms(int repeats, const std::function<void()>& action) {
@@ -62,7 +43,7 @@ volatile double kept = 0;
 
 int main(int argc, char** argv) {
   const int repeats = argc > 1 ? std::max(1, std::atoi(argv[1])) : 15;
-  const Site site = garden();
+  const Site site = garden(BatteryKind::agm, RegulatorKind::pwm);
   const Simulation prepared = prepare(site);
   const WeatherChoice years = {.mode = WeatherMode::synthetic, .years = kYears};
 

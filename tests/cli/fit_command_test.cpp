@@ -67,6 +67,10 @@ TEST_CASE("a wrong load has the site file's own message", "[cli][fit][errors]") 
   const Ran form = ran(fit({"--load", "300 mA"}), kSite);
   CHECK(form.status == 2);
   CHECK(holds(form.err, "NAME: DRAW, TIME/day"));
+  const Ran both =
+      ran({"fit", "-", "--weather", "-", "--load", "valve: 300 mA, 10 min/day"}, kSite);
+  CHECK(both.status == 2);
+  CHECK(holds(both.err, "cannot both be read from standard input"));
   const Ran none = ran({"fit", "-"}, kSite);
   CHECK(none.status == 2);
   CHECK(holds(none.err, "--load"));
