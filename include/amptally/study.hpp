@@ -1,6 +1,8 @@
 #pragma once
 
 #include <memory>
+#include <span>
+#include <vector>
 
 #include "amptally/balance.hpp"
 
@@ -31,6 +33,9 @@ class Study {
 
   /// The figures of a variant.
   [[nodiscard]] Outcome run(const Site& variant) const;
+
+  /// The figures of many variants, one each, in their order.
+  [[nodiscard]] std::vector<Outcome> run(std::span<const Site> variants) const;
 
   /// Whether a variant meets its aim; stops at the year that makes it certain that it does not.
   [[nodiscard]] bool meets(const Site& variant) const;

@@ -5,6 +5,7 @@
 #include <limits>
 #include <utility>
 
+#include "parallel.hpp"
 #include "walk.hpp"
 #include "year_summary.hpp"
 
@@ -166,6 +167,15 @@ Outcome Study::run(const Site& variant) const {
   }
   if (!same_sky(variant, made_->base)) return made_->run_under_own_sky(variant, false);
   return made_->run(variant, false);
+}
+
+std::vector<Outcome> Study::run(std::span<const Site> variants) const {
+  std::vector<Outcome> outcomes(variants.size());
+  in_parallel(static_cast<int>(variants.size()), made_->weather.threads, [&](int i) {
+    const auto n = static_cast<std::size_t>(i);
+    outcomes[n] = run(variants[n]);
+  });
+  return outcomes;
 }
 
 bool Study::meets(const Site& variant) const {
