@@ -74,19 +74,6 @@ struct BatteryType {
 /// Source: Copetti, Lorenzo & Chenlo 1993.
 [[nodiscard]] double copetti_charge_efficiency(double state_of_charge, double current_over_i10);
 
-/// Charge stored, as a share of capacity, when a lead-acid battery that misses `missing_share` of
-/// its charge is given `offered_share` of its capacity at a steady current.
-///
-/// The efficiency above falls as the battery fills, so it is followed through the step, not taken
-/// at its start: dx/dt = -(I/C)(1 - e^(-k x)), k = 20.73 / (I/I10 + 0.55), x = 1 - S, has the exact
-/// solution e^(k x1) - 1 = (e^(k x0) - 1) e^(-k I t/C). Always within 0..min(offered, missing), and
-/// rising in both.
-/// @param missing_share     0..1
-/// @param offered_share     charge offered over capacity; >= 0
-/// @param current_over_i10  charge current over the ten-hour current; >= 0
-[[nodiscard]] double stored_share(double missing_share, double offered_share,
-                                  double current_over_i10);
-
 /// State of charge, 0..1, at which a discharging battery shows `bank_v` volts.
 ///
 /// Lead-acid: V/cell = 2.085 - 0.12 (1 - S) - (I/C10)(4/(1 + I^1.3) + 0.27/S^1.5 + 0.02), Copetti,

@@ -45,7 +45,7 @@ YearSummary repeat_until_steady(Walk& walk, const std::vector<MadeYear>& years,
                                 const SummaryInput& input, Balance& balance) {
   for (int pass = 1;; ++pass) {
     YearSummary summary(input);
-    const State before = walk.state();
+    const StateOf<double> before = walk.state();
     for (const MadeYear& year : years) summary.add(walk.year(year.sun, year.offer));
     const double change = (before.taken_ah - walk.state().taken_ah) / walk.capacity_ah();
     const double change_a_year = change / static_cast<double>(years.size());

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "charge_taper.hpp"
+
 namespace amptally {
 namespace {
 
@@ -12,10 +14,6 @@ constexpr double kGassingOffset = 0.55;
 
 // Chosen: a charging battery is never taken for fuller than this from its voltage alone.
 constexpr double kFullestByVoltage = 0.95;
-
-double gassing_slope(double current_over_i10) {
-  return kGassing / (current_over_i10 + kGassingOffset);
-}
 
 // Lead-acid volts per cell while discharging at 25 deg C: Copetti, Lorenzo & Chenlo 1993, from
 // memory. The paper's 4/(1 + I^1.3) takes I in A and was measured on batteries of some 100 Ah; here
@@ -78,9 +76,12 @@ double ten_hour_current_a(const Battery& battery) {
   const double rated_ah = battery.bank_capacity_ah();
   double ten_hour_ah = rated_ah;
   if (!(rated_ah > 0)) return 0;
-  for (int i = 0; i < 60; ++i) {
+  constexpr int kMostSteps = 60;
+  for (int i = 0; i < kMostSteps; ++i) {
+    const double before_ah = ten_hour_ah;
     const double rated_over_i10 = rated_ah / battery.rated_hours / (ten_hour_ah / 10);
     ten_hour_ah = rated_ah / copetti_capacity_ratio(rated_over_i10);
+    if (ten_hour_ah == before_ah) break;
   }
   return ten_hour_ah / 10;
 }
@@ -95,14 +96,18 @@ double rate_factor(const Battery& battery, double current_a) {
 }
 
 double copetti_charge_efficiency(double state_of_charge, double current_over_i10) {
-  return 1 - std::exp(gassing_slope(current_over_i10) * (state_of_charge - 1));
+  return 1 - std::exp(kGassing / (current_over_i10 + kGassingOffset) * (state_of_charge - 1));
 }
 
-double stored_share(double missing_share, double offered_share, double current_over_i10) {
-  const double k = gassing_slope(current_over_i10);
-  // e^(k x1) - 1 = (e^(k x0) - 1) e^(-k d)
-  const double left = std::log1p(std::expm1(k * missing_share) * std::exp(-k * offered_share)) / k;
-  return std::clamp(missing_share - left, 0.0, std::min(offered_share, missing_share));
+TaperOf<double> charge_taper(const Battery& battery) {
+  const BatteryType& type = battery_type(battery.kind);
+  if (!type.is_lead_acid()) {
+    return {.gain_a = 0, .offset_a = 1, .tail = 1 - type.charge_efficiency_share};
+  }
+  const double i10 = ten_hour_current_a(battery);
+  return {.gain_a = kGassing * i10 / battery.bank_capacity_ah() / kTaperHalvings,
+          .offset_a = kGassingOffset * i10,
+          .tail = 1};
 }
 
 double state_of_charge_discharging(const Battery& battery, double bank_v, double current_a) {

@@ -37,9 +37,9 @@ std::optional<std::string> too_strong(const Site& site, const PanelRating& ratin
                      most_a, *site.regulator.max_current_a);
 }
 
-std::optional<std::string> charges_too_hard(const Site& site, const PanelRating& rating) {
+std::optional<std::string> charges_too_hard(const Site& site) {
   const double limit_a = charge_limit_a(site.battery);
-  const double full_a = full_charge_a(site, rating);
+  const double full_a = full_charge_a(site);
   if (full_a <= limit_a) return std::nullopt;
   return fmt::format("full sun charges with {:.1f} A, the battery takes {:.1f} A", full_a, limit_a);
 }
@@ -96,9 +96,8 @@ double short_circuit_a(const Site& site, const PanelRating& rating) {
   return static_cast<double>(site.panel.count) / site.panel.series * rating.isc_a;
 }
 
-double full_charge_a(const Site& site, const PanelRating& rating) {
-  const double full_a =
-      delivered_current_a(site, rating, PanelCurve(rating), kFullSun_w_m2, kStcCell_c);
+double full_charge_a(const Site& site) {
+  const double full_a = delivered_current_a(site, kFullSun_w_m2, kStcCell_c);
   return std::min(full_a, site.regulator.max_current_a.value_or(full_a));
 }
 
@@ -111,7 +110,7 @@ std::optional<std::string> broken_limit(const Site& site, double hottest_air_c) 
   const PanelRating rating = panel_rating(site.panel, site.battery.bank_voltage_v());
   if (auto broken = too_cold(site, rating)) return broken;
   if (auto broken = too_strong(site, rating)) return broken;
-  if (auto broken = charges_too_hard(site, rating)) return broken;
+  if (auto broken = charges_too_hard(site)) return broken;
   if (auto broken = too_low(site, rating, hottest_air_c)) return broken;
   return too_hot(site, rating, hottest_air_c);
 }

@@ -29,7 +29,7 @@ namespace amptally {
 inline constexpr double kBrightClouds = 1.25;
 
 /// Charging current of full sun on cool cells, A, within the regulator's limit.
-[[nodiscard]] double full_charge_a(const Site& site, const PanelRating& rating);
+[[nodiscard]] double full_charge_a(const Site& site);
 
 /// Most current the bank should be charged with, A: its own limit or its type's usual one.
 [[nodiscard]] double charge_limit_a(const Battery& battery);

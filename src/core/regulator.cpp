@@ -1,6 +1,7 @@
 #include "amptally/regulator.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace amptally {
@@ -12,41 +13,98 @@ constexpr double kStcCell_c = 25;
 // Common practice, no source: loads come back when the battery has won back a fifth of its charge.
 constexpr double kUsualReconnectGap = 0.2;
 
+double to_a_billionth(double x) { return std::round(x * 1e9) / 1e9; }
+
+// The current of a shape of size 1.
+class UnitCurrent {
+ public:
+  explicit UnitCurrent(const OfferShape& shape)
+      : shape_(shape),
+        rating_{.power_w = 1,
+                .vmp_v = shape.vmp_v,
+                .imp_a = shape.imp_a,
+                .voc_v = shape.voc_v,
+                .isc_a = 1,
+                .temp_coeff_power_pct_k = shape.temp_coeff_power_pct_k,
+                .temp_coeff_voc_pct_k = shape.temp_coeff_voc_pct_k,
+                .assumptions = {}},
+        curve_(rating_) {}
+
+  [[nodiscard]] double at(double irradiance_w_m2, double cell_temperature_c) const {
+    return shape_.converts
+               ? max_power_w(rating_, irradiance_w_m2, cell_temperature_c)
+               : curve_.current_a(shape_.held_at_v, irradiance_w_m2, cell_temperature_c);
+  }
+
+ private:
+  OfferShape shape_;
+  PanelRating rating_;
+  PanelCurve curve_;
+};
+
 }  // namespace
 
-double delivered_current_a(const Site& site, const PanelRating& rating, const PanelCurve& curve,
-                           double irradiance_w_m2, double cell_temperature_c) {
+OfferShape offer_shape(const Site& site) {
+  const PanelRating rating = panel_rating(site.panel, site.battery.bank_voltage_v());
+  OfferShape shape{};
+  shape.noct_c = site.panel.noct_c;
+  shape.converts = site.regulator.kind == RegulatorKind::mppt;
+  if (shape.converts) {
+    shape.temp_coeff_power_pct_k = rating.temp_coeff_power_pct_k;
+    return shape;
+  }
+  shape.vmp_v = to_a_billionth(rating.vmp_v);
+  shape.voc_v = to_a_billionth(rating.voc_v);
+  shape.imp_a = rating.isc_a > 0 ? to_a_billionth(rating.imp_a / rating.isc_a) : 1;
+  shape.temp_coeff_voc_pct_k = rating.temp_coeff_voc_pct_k;
+  shape.held_at_v = charging_voltage_v(site.battery) / site.panel.series;
+  return shape;
+}
+
+double offer_size(const Site& site) {
   const Panel& panel = site.panel;
-  const double battery_v = charging_voltage_v(site.battery);
   const double kept = 1 - panel.losses_share;
   if (site.regulator.kind == RegulatorKind::mppt) {
-    return panel.count * max_power_w(rating, irradiance_w_m2, cell_temperature_c) * kept *
-           site.regulator.efficiency_share / battery_v;
+    return panel.count * panel.power_w * kept * site.regulator.efficiency_share /
+           charging_voltage_v(site.battery);
   }
   const double strings = static_cast<double>(panel.count) / panel.series;
-  return strings * kept *
-         curve.current_a(battery_v / panel.series, irradiance_w_m2, cell_temperature_c);
+  return strings * kept * panel_rating(panel, site.battery.bank_voltage_v()).isc_a;
+}
+
+double offer_limit_a(const Site& site) {
+  return site.regulator.max_current_a.value_or(std::numeric_limits<double>::infinity());
+}
+
+std::vector<double> unit_offer(const OfferShape& shape, const SunYear& year) {
+  const UnitCurrent unit(shape);
+  std::vector<double> current(kHoursPerYear, 0.0);
+  for (std::size_t h = 0; h < kHoursPerYear; ++h) {
+    const double sun = year.plane_w_m2[h];
+    if (sun > 0) current[h] = unit.at(sun, cell_temp_c(year.air_temp_c[h], sun, shape.noct_c));
+  }
+  return current;
+}
+
+double delivered_current_a(const Site& site, double irradiance_w_m2, double cell_temperature_c) {
+  return UnitCurrent(offer_shape(site)).at(irradiance_w_m2, cell_temperature_c) * offer_size(site);
 }
 
 ChargeOffer charge_offer(const Site& site, const SunYear& year) {
-  const PanelRating rating = panel_rating(site.panel, site.battery.bank_voltage_v());
-  const PanelCurve curve(rating);
-  const double limit_a =
-      site.regulator.max_current_a.value_or(std::numeric_limits<double>::infinity());
-  const double kept = 1 - site.panel.losses_share;
   ChargeOffer offer{};
-  offer.current_a.resize(kHoursPerYear);
-  for (std::size_t h = 0; h < kHoursPerYear; ++h) {
-    const double sun = year.plane_w_m2[h];
-    if (sun <= 0) continue;
-    const double cell_c = cell_temp_c(year.air_temp_c[h], sun, site.panel.noct_c);
-    const double current = delivered_current_a(site, rating, curve, sun, cell_c);
-    offer.current_a[h] = std::min(current, limit_a);
-    offer.clipped_ah += current - offer.current_a[h];
+  offer.current_a = unit_offer(offer_shape(site), year);
+  const double size = offer_size(site);
+  const double limit_a = offer_limit_a(site);
+  for (double& current : offer.current_a) {
+    const double unlimited = current * size;
+    current = std::min(unlimited, limit_a);
+    offer.clipped_ah += unlimited - current;
   }
-  offer.full_sun_w = delivered_current_a(site, rating, curve, kFullSun_w_m2, kStcCell_c) *
-                     charging_voltage_v(site.battery);
-  offer.full_sun_panel_w = site.panel.count * max_power_w(rating, kFullSun_w_m2, kStcCell_c) * kept;
+  const PanelRating rating = panel_rating(site.panel, site.battery.bank_voltage_v());
+  offer.full_sun_w =
+      delivered_current_a(site, kFullSun_w_m2, kStcCell_c) * charging_voltage_v(site.battery);
+  offer.full_sun_panel_w = site.panel.count * max_power_w(rating, kFullSun_w_m2, kStcCell_c) *
+                           (1 - site.panel.losses_share);
   return offer;
 }
 

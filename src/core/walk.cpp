@@ -1,44 +1,10 @@
 #include "walk.hpp"
 
-#include <limits>
-
 #include "parallel.hpp"
-#include "year_summary.hpp"
+#include "sun_year.hpp"
 
 namespace amptally {
 namespace {
-
-// A month of 365/12 days, h.
-constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
-
-Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
-  const Battery& battery = site.battery;
-  const BatteryType& type = battery_type(battery.kind);
-  return {
-      .lead_acid = type.is_lead_acid(),
-      .capacity_ah = battery.bank_capacity_ah(),
-      .charge_efficiency = type.charge_efficiency_share,
-      .ten_hour_a = ten_hour_current_a(battery),
-      .max_charge_ah =
-          battery.max_charge_current_a.value_or(std::numeric_limits<double>::infinity()),
-      .self_discharge = battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) /
-                        100 / kHoursPerMonth,
-      .standby_ah = standby_current_a(site),
-      .load_switch = load_switch};
-}
-
-// What can be had on each day, at its temperature and its month's use, Ah.
-std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
-                                     const Monthly& use_ah_day) {
-  std::vector<double> available;
-  available.reserve(kDaysPerYear);
-  for (int day = 1; day <= kDaysPerYear; ++day) {
-    available.push_back(available_ah(battery,
-                                     sun.days[static_cast<std::size_t>(day - 1)].air_temp_c,
-                                     use_ah_day[static_cast<std::size_t>(month_of_day(day))]));
-  }
-  return available;
-}
 
 MadeYear make_year(const Site& site, const Simulation& prepared, const WeatherChoice& weather,
                    int year) {
@@ -81,12 +47,28 @@ Monthly use_by_month(const LoadProfile& loads, double standby_a) {
   return use;
 }
 
+std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
+                                     const Monthly& use_ah_day) {
+  Monthly rate{};
+  for (std::size_t m = 0; m < rate.size(); ++m) {
+    rate[m] = rate_factor(battery, use_ah_day[m] / kHoursPerDay);
+  }
+  const BatteryType& type = battery_type(battery.kind);
+  std::vector<double> available;
+  available.reserve(kDaysPerYear);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    available.push_back(battery.bank_capacity_ah() *
+                        temperature_factor(type, sun.days[d].air_temp_c) * rate[month_index(d)]);
+  }
+  return available;
+}
+
 Walk::Walk(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch)
     : site_(site),
       loads_(loads),
       use_ah_day_(use_by_month(loads, standby_current_a(site))),
       bank_(make_bank(site, load_switch)),
-      state_{.taken_ah = (1 - site.battery.start_share) * bank_.capacity_ah, .connected = true} {}
+      state_(start_state(site, bank_)) {}
 
 YearRun Walk::year(const SunYear& sun, const ChargeOffer& offer) {
   return run_year(bank_, available_by_day(site_.battery, sun, use_ah_day_), sun, offer, loads_,

@@ -27,6 +27,10 @@ void judge(Balance& balance);
 /// Mean daily use of each month, loads and standby, Ah.
 [[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
 
+/// What can be had on each of 365 days, at its temperature and its month's mean use, Ah.
+[[nodiscard]] std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
+                                                   const Monthly& use_ah_day);
+
 /// Walks years for one system, keeping its state between them. Begins at the battery's `start`.
 class Walk {
  public:
@@ -35,7 +39,7 @@ class Walk {
 
   YearRun year(const SunYear& sun, const ChargeOffer& offer);
 
-  [[nodiscard]] const State& state() const { return state_; }
+  [[nodiscard]] const StateOf<double>& state() const { return state_; }
   [[nodiscard]] double capacity_ah() const { return bank_.capacity_ah; }
   [[nodiscard]] const Monthly& use_ah_day() const { return use_ah_day_; }
 
@@ -44,7 +48,7 @@ class Walk {
   const LoadProfile& loads_;
   Monthly use_ah_day_;
   Bank bank_;
-  State state_;
+  StateOf<double> state_;
 };
 
 }  // namespace amptally

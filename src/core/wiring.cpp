@@ -138,7 +138,7 @@ Flow at_battery(const Site& site, const Simulation& prepared) {
     mean_a += load.mean_a;
     variance_a2 += load.mean_square_a2 - load.mean_a * load.mean_a;
   }
-  const double running_a = std::max(loads_a, full_charge_a(site, prepared.rating));
+  const double running_a = std::max(loads_a, full_charge_a(site));
   return {.voltage_v = site.battery.bank_voltage_v(),
           .running_a = running_a,
           .start_a = std::max(running_a, loads_a + inrush_a),

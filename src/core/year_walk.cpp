@@ -1,108 +1,70 @@
 #include "year_walk.hpp"
 
 #include <algorithm>
+#include <limits>
+
+#include "charge_taper.hpp"
 
 namespace amptally {
 namespace {
 
-struct HourFlow {
-  double served_ah = 0;
-  double short_ah = 0;
-  double turned_away_ah = 0;
-  double charging_loss_ah = 0;
-  double self_discharge_ah = 0;
-};
+using State = StateOf<double>;
 
 // Lithium cells must not be charged below freezing: typical pack datasheets (charge 0..50 deg C).
 constexpr double kLithiumChargeFrom_c = 0;
 
-void charge(const Bank& bank, double surplus_ah, double air_temp_c, State& state, HourFlow& flow) {
-  if (!bank.lead_acid && air_temp_c < kLithiumChargeFrom_c) {
-    flow.turned_away_ah = surplus_ah;
-    return;
-  }
-  const double offered = std::min(surplus_ah, bank.max_charge_ah);
-  double stored = 0;
-  double accepted = 0;
-  if (bank.lead_acid) {
-    accepted = std::min(offered, state.taken_ah);
-    stored = bank.capacity_ah * stored_share(state.taken_ah / bank.capacity_ah,
-                                             offered / bank.capacity_ah, offered / bank.ten_hour_a);
-    stored = std::min(stored, accepted);
-  } else {
-    stored = std::min(offered * bank.charge_efficiency, state.taken_ah);
-    accepted = stored / bank.charge_efficiency;
-  }
-  flow.turned_away_ah = surplus_ah - accepted;
-  flow.charging_loss_ah = accepted - stored;
-  state.taken_ah -= stored;
+// A month of 365/12 days, h.
+constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
+
+// What was taken from the battery's terminals while charging: lead-acid counts as full when as much
+// was let in as was missing; lithium loses a fixed share.
+double accepted_ah(const Bank& bank, const FlowOf<double>& flow, double taken_ah) {
+  if (bank.lead_acid) return std::min(flow.given_ah, taken_ah);
+  return flow.stored_ah / (1 - bank.hourly.taper.tail);
 }
 
-// Standby comes first and is drawn down to empty; loads only down to the cutoff.
-void discharge(const Bank& bank, double available_ah, double offer_ah, double load_ah, State& state,
-               HourFlow& flow) {
-  const double standby_direct = std::min(offer_ah, bank.standby_ah);
-  const double load_direct = std::min(offer_ah - standby_direct, load_ah);
-  const double standby_left = bank.standby_ah - standby_direct;
-  const double load_left = load_ah - load_direct;
-  const double for_standby = std::min(standby_left, std::max(0.0, available_ah - state.taken_ah));
-  state.taken_ah += for_standby;
-  const double cutoff_ah = available_ah * (1 - bank.load_switch.cutoff);
-  const double for_loads = std::min(load_left, std::max(0.0, cutoff_ah - state.taken_ah));
-  state.taken_ah += for_loads;
-  if (for_loads < load_left) state.connected = false;
-  flow.served_ah = standby_direct + load_direct + for_standby + for_loads;
-  flow.short_ah += (standby_left - for_standby) + (load_left - for_loads);
-}
-
-HourFlow step(const Bank& bank, double available_ah, double offer_ah, double asked_ah,
-              double air_temp_c, State& state) {
-  HourFlow flow;
-  const double state_of_charge = available_ah > 0 ? 1 - state.taken_ah / available_ah : 0;
-  if (!state.connected && state_of_charge >= bank.load_switch.reconnect) state.connected = true;
-  const double load_ah = state.connected ? asked_ah : 0;
-  flow.short_ah = asked_ah - load_ah;
-  const double wanted_ah = bank.standby_ah + load_ah;
-  if (offer_ah >= wanted_ah) {
-    flow.served_ah = wanted_ah;
-    charge(bank, offer_ah - wanted_ah, air_temp_c, state, flow);
-  } else {
-    discharge(bank, available_ah, offer_ah, load_ah, state, flow);
-  }
-  flow.self_discharge_ah = bank.self_discharge * (bank.capacity_ah - state.taken_ah);
-  state.taken_ah += flow.self_discharge_ah;
-  return flow;
-}
-
-double state_of_charge(double taken_ah, double available_ah) {
-  // A battery that cooled after it was emptied has more out than it could give now: still empty.
-  return available_ah > 0 ? std::max(0.0, 1 - taken_ah / available_ah) : 0;
+// An hour's entries in the books.
+// @param taken_ah  before the hour
+void enter(const Bank& bank, double offer_ah, double asked_ah, double taken_ah,
+           const FlowOf<double>& flow, Ledger& books) {
+  const double accepted = flow.surplus_ah > 0 ? accepted_ah(bank, flow, taken_ah) : 0;
+  books.charge_ah += offer_ah;
+  books.turned_away_ah += flow.surplus_ah - accepted;
+  books.charging_loss_ah += accepted - flow.stored_ah;
+  books.served_ah += asked_ah + bank.hourly.standby_ah - flow.short_ah;
+  books.self_discharge_ah += flow.self_discharge_ah;
 }
 
 DayBalance run_day(const Bank& bank, double available_ah, std::size_t d, const SunYear& sun,
                    const ChargeOffer& offer, const LoadProfile& loads, State& state, YearRun& run) {
+  const DayMarksOf<double> marks = day_marks(bank, available_ah);
   DayBalance day;
   Ledger books;  // day by day, so that small sums are not rounded into large ones
+  double asked_ah = 0;
+  double least_taken_ah = state.taken_ah;
+  double most_taken_ah = state.taken_ah;
+  BankOf<double> hourly = bank.hourly;
+  for (std::size_t h = d * kHoursPerDay; h < (d + 1) * kHoursPerDay; ++h) {
+    const double taken_ah = state.taken_ah;
+    const double offer_ah = offer.current_a[h];
+    hourly.charge_limit_ah = charge_limit_ah(bank, sun.air_temp_c[h]);
+    const FlowOf<double> flow =
+        offer_ah > 0 ? lit_hour<OneLane>(hourly, marks, offer_ah, loads.asked_ah[h], state)
+                     : dark_hour<OneLane>(hourly, marks, loads.asked_ah[h], state);
+    enter(bank, offer_ah, loads.asked_ah[h], taken_ah, flow, books);
+    asked_ah += loads.asked_ah[h];
+    day.shortfall_ah += flow.short_ah;
+    least_taken_ah = OneLane::least(least_taken_ah, state.taken_ah);
+    most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
+    run.state_of_charge.push_back(state_of_charge<OneLane>(state.taken_ah, marks.empty_ah));
+  }
   day.sun_horizontal_kwh_m2 = sun.days[d].sun_horizontal_kwh_m2;
   day.sun_panel_kwh_m2 = sun.plane_kwh_m2[d];
-  day.state_of_charge_min = day.state_of_charge_max = state_of_charge(state.taken_ah, available_ah);
-  for (std::size_t h = d * kHoursPerDay; h < (d + 1) * kHoursPerDay; ++h) {
-    const HourFlow flow =
-        step(bank, available_ah, offer.current_a[h], loads.asked_ah[h], sun.air_temp_c[h], state);
-    day.charge_ah += offer.current_a[h];
-    day.use_ah += loads.asked_ah[h] + bank.standby_ah;
-    day.shortfall_ah += flow.short_ah;
-    books.turned_away_ah += flow.turned_away_ah;
-    books.charging_loss_ah += flow.charging_loss_ah;
-    books.self_discharge_ah += flow.self_discharge_ah;
-    books.served_ah += flow.served_ah;
-    const double soc = state_of_charge(state.taken_ah, available_ah);
-    day.state_of_charge_min = std::min(day.state_of_charge_min, soc);
-    day.state_of_charge_max = std::max(day.state_of_charge_max, soc);
-    day.state_of_charge_end = soc;
-    run.state_of_charge.push_back(soc);
-  }
-  books.charge_ah = day.charge_ah;
+  day.charge_ah = books.charge_ah;
+  day.use_ah = asked_ah + kHoursPerDay * bank.hourly.standby_ah;
+  day.state_of_charge_min = state_of_charge<OneLane>(most_taken_ah, marks.empty_ah);
+  day.state_of_charge_max = state_of_charge<OneLane>(least_taken_ah, marks.empty_ah);
+  day.state_of_charge_end = run.state_of_charge.back();
   add(run.ledger, books);
   return day;
 }
@@ -115,6 +77,44 @@ void add(Ledger& to, const Ledger& from) {
   to.charging_loss_ah += from.charging_loss_ah;
   to.self_discharge_ah += from.self_discharge_ah;
   to.served_ah += from.served_ah;
+}
+
+Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
+  const Battery& battery = site.battery;
+  const BatteryType& type = battery_type(battery.kind);
+  const double lost_share =
+      battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
+      kHoursPerMonth;
+  return {.lead_acid = type.is_lead_acid(),
+          .capacity_ah = battery.bank_capacity_ah(),
+          .load_switch = load_switch,
+          .hourly = {.standby_ah = standby_current_a(site),
+                     .kept_share = 1 - lost_share,
+                     .drift_ah = lost_share * battery.bank_capacity_ah(),
+                     .charge_limit_ah = battery.max_charge_current_a.value_or(
+                         std::numeric_limits<double>::infinity()),
+                     .taper = charge_taper(battery)}};
+}
+
+double charge_limit_ah(const Bank& bank, double air_temp_c) {
+  const bool frozen = !bank.lead_acid && air_temp_c < kLithiumChargeFrom_c;
+  return frozen ? 0 : bank.hourly.charge_limit_ah;
+}
+
+DayMarksOf<double> day_marks(const Bank& bank, double available_ah) {
+  const LoadSwitch& at = bank.load_switch;
+  // A battery too cold to give anything stands at 0 of nothing: loads stay on only if that is where
+  // they come back.
+  const double reconnect_ah = available_ah > 0   ? available_ah * (1 - at.reconnect)
+                              : at.reconnect > 0 ? -1
+                                                 : bank.capacity_ah;
+  return {.empty_ah = available_ah,
+          .cutoff_ah = available_ah * (1 - at.cutoff),
+          .reconnect_ah = reconnect_ah};
+}
+
+StateOf<double> start_state(const Site& site, const Bank& bank) {
+  return {.taken_ah = (1 - site.battery.start_share) * bank.capacity_ah, .connected = 1};
 }
 
 YearRun run_year(const Bank& bank, const std::vector<double>& available_ah, const SunYear& sun,

@@ -4,26 +4,30 @@
 
 #include "amptally/balance.hpp"
 
-/// The year hour by hour: the one definition of a step.
+#include "hour_step.hpp"
+
+/// The year hour by hour, with its books.
 namespace amptally {
 
 /// What stays the same through the years.
 struct Bank {
   bool lead_acid;
-  double capacity_ah;        // printed, times health
-  double charge_efficiency;  // flat, for lithium
-  double ten_hour_a;         // for lead-acid
-  double max_charge_ah;      // into the battery in one hour
-  double self_discharge;     // share of the charge lost in one hour
-  double standby_ah;         // in one hour
-  LoadSwitch load_switch;
+  double capacity_ah;      // printed, times health
+  LoadSwitch load_switch;  // as states of charge
+  BankOf<double> hourly;
 };
 
-/// What goes from year to year. Charge is kept as what has been taken out of a full battery.
-struct State {
-  double taken_ah = 0;
-  bool connected = true;
-};
+/// The bank of a site.
+[[nodiscard]] Bank make_bank(const Site& site, const LoadSwitch& load_switch);
+
+/// Charge that the bank takes in an hour with air of `air_temp_c`, Ah: lithium none below freezing.
+[[nodiscard]] double charge_limit_ah(const Bank& bank, double air_temp_c);
+
+/// The marks of a day on which `available_ah` can be had.
+[[nodiscard]] DayMarksOf<double> day_marks(const Bank& bank, double available_ah);
+
+/// Out of the full battery at the start of the first year.
+[[nodiscard]] StateOf<double> start_state(const Site& site, const Bank& bank);
 
 /// One year's days, books and states of charge.
 struct YearRun {
@@ -39,6 +43,6 @@ void add(Ledger& to, const Ledger& from);
 /// @param available_ah  365: what can be had at the day's temperature and rate
 [[nodiscard]] YearRun run_year(const Bank& bank, const std::vector<double>& available_ah,
                                const SunYear& sun, const ChargeOffer& offer,
-                               const LoadProfile& loads, State& state);
+                               const LoadProfile& loads, StateOf<double>& state);
 
 }  // namespace amptally
