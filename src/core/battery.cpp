@@ -102,12 +102,20 @@ double copetti_charge_efficiency(double state_of_charge, double current_over_i10
 TaperOf<double> charge_taper(const Battery& battery) {
   const BatteryType& type = battery_type(battery.kind);
   if (!type.is_lead_acid()) {
-    return {.gain_a = 0, .offset_a = 1, .tail = 1 - type.charge_efficiency_share};
+    return {.gain_a = 0,
+            .offset_a = 1,
+            .tail = (1 - type.charge_efficiency_share) * kTaperTail,
+            .bend = 0};
   }
   const double i10 = ten_hour_current_a(battery);
-  return {.gain_a = kGassing * i10 / battery.bank_capacity_ah() / kTaperHalvings,
+  const double most_d = kGassing * i10 / battery.bank_capacity_ah();  // however large the current
+  // Far beyond the fit's range the bend must not turn the efficiency round.
+  constexpr double kBend = 0.164;
+  constexpr double kBendUpTo_d = 4.5;
+  return {.gain_a = most_d / kTaperUnit,
           .offset_a = kGassingOffset * i10,
-          .tail = 1};
+          .tail = kTaperTail,
+          .bend = kBend * std::min(1.0, kBendUpTo_d / most_d) * kTaperUnit};
 }
 
 double state_of_charge_discharging(const Battery& battery, double bank_v, double current_a) {

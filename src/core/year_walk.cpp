@@ -20,7 +20,7 @@ constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 // was let in as was missing; lithium loses a fixed share.
 double accepted_ah(const Bank& bank, const FlowOf<double>& flow, double taken_ah) {
   if (bank.lead_acid) return std::min(flow.given_ah, taken_ah);
-  return flow.stored_ah / (1 - bank.hourly.taper.tail);
+  return flow.stored_ah / bank.charge_efficiency;
 }
 
 // An hour's entries in the books.
@@ -47,17 +47,21 @@ DayBalance run_day(const Bank& bank, double available_ah, std::size_t d, const S
   for (std::size_t h = d * kHoursPerDay; h < (d + 1) * kHoursPerDay; ++h) {
     const double taken_ah = state.taken_ah;
     const double offer_ah = offer.current_a[h];
-    hourly.charge_limit_ah = charge_limit_ah(bank, sun.air_temp_c[h]);
-    const FlowOf<double> flow =
-        offer_ah > 0 ? lit_hour<OneLane>(hourly, marks, offer_ah, loads.asked_ah[h], state)
-                     : dark_hour<OneLane>(hourly, marks, loads.asked_ah[h], state);
+    FlowOf<double> flow;
+    if (offer_ah > 0) {
+      hourly.charge_limit_ah = charge_limit_ah(bank, sun.air_temp_c[h]);
+      most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
+      flow = lit_hour<OneLane>(hourly, marks, offer_ah, loads.asked_ah[h], state);
+      least_taken_ah = OneLane::least(least_taken_ah, state.taken_ah);
+    } else {  // in the dark a battery only empties
+      flow = dark_hour<OneLane>(hourly, marks, loads.asked_ah[h], state);
+    }
     enter(bank, offer_ah, loads.asked_ah[h], taken_ah, flow, books);
     asked_ah += loads.asked_ah[h];
     day.shortfall_ah += flow.short_ah;
-    least_taken_ah = OneLane::least(least_taken_ah, state.taken_ah);
-    most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
     run.state_of_charge.push_back(state_of_charge<OneLane>(state.taken_ah, marks.empty_ah));
   }
+  most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
   day.sun_horizontal_kwh_m2 = sun.days[d].sun_horizontal_kwh_m2;
   day.sun_panel_kwh_m2 = sun.plane_kwh_m2[d];
   day.charge_ah = books.charge_ah;
@@ -86,6 +90,7 @@ Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
       battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
       kHoursPerMonth;
   return {.lead_acid = type.is_lead_acid(),
+          .charge_efficiency = type.charge_efficiency_share,
           .capacity_ah = battery.bank_capacity_ah(),
           .load_switch = load_switch,
           .hourly = {.standby_ah = standby_current_a(site),

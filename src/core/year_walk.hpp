@@ -12,8 +12,9 @@ namespace amptally {
 /// What stays the same through the years.
 struct Bank {
   bool lead_acid;
-  double capacity_ah;      // printed, times health
-  LoadSwitch load_switch;  // as states of charge
+  double charge_efficiency;  // of lithium
+  double capacity_ah;        // printed, times health
+  LoadSwitch load_switch;    // as states of charge
   BankOf<double> hourly;
 };
 

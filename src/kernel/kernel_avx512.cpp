@@ -1,0 +1,39 @@
+#include <immintrin.h>
+
+#include "day_kernel.hpp"
+
+namespace amptally {
+namespace {
+
+/// 8 designs to a vector.
+struct EightLanes {
+  struct Value {
+    __m512d v;
+
+    friend Value operator+(Value a, Value b) { return {_mm512_add_pd(a.v, b.v)}; }
+    friend Value operator-(Value a, Value b) { return {_mm512_sub_pd(a.v, b.v)}; }
+    friend Value operator*(Value a, Value b) { return {_mm512_mul_pd(a.v, b.v)}; }
+    friend Value operator/(Value a, Value b) { return {_mm512_div_pd(a.v, b.v)}; }
+  };
+  static constexpr int kWidth = 8;
+  static Value all(double x) { return {_mm512_set1_pd(x)}; }
+  static Value load(const double* from) { return {_mm512_load_pd(from)}; }
+  static void store(double* to, Value x) { _mm512_store_pd(to, x.v); }
+  static Value least(Value a, Value b) { return {_mm512_min_pd(a.v, b.v)}; }
+  static Value most(Value a, Value b) { return {_mm512_max_pd(a.v, b.v)}; }
+  static Value where_no_more(Value a, Value b, Value then, Value otherwise) {
+    return {_mm512_mask_blend_pd(_mm512_cmp_pd_mask(a.v, b.v, _CMP_LE_OQ), otherwise.v, then.v)};
+  }
+  static bool any_positive(Value x) {
+    return _mm512_cmp_pd_mask(x.v, _mm512_setzero_pd(), _CMP_GT_OQ) != 0;
+  }
+};
+
+bool runs_here() { return __builtin_cpu_supports("avx512f") != 0; }
+
+}  // namespace
+
+const DayKernel kAvx512Kernel = {"avx512", EightLanes::kWidth, runs_here,
+                                 run_shared_day<EightLanes>, run_own_day<EightLanes>};
+
+}  // namespace amptally

@@ -1,0 +1,15 @@
+#include "day_kernel.hpp"
+
+namespace amptally {
+namespace {
+
+bool runs_here() { return true; }
+
+}  // namespace
+
+/// One design at a time: for processors without a file of their own, and what the others are
+/// compared with.
+const DayKernel kPortableKernel = {"portable", 1, runs_here, run_shared_day<OneLane>,
+                                   run_own_day<OneLane>};
+
+}  // namespace amptally
