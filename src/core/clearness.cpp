@@ -8,6 +8,7 @@
 
 #include "clearness_chain.hpp"
 #include "clearness_tables.hpp"
+#include "direction.hpp"
 
 namespace amptally {
 namespace {
@@ -101,13 +102,13 @@ std::array<double, kClearnessClasses> stationary(const Chances& chance) {
 // Long-run mean of rank^exponent, ranks evenly spread within a class.
 double mean_power(const std::array<double, kClearnessClasses>& share, double exponent) {
   double sum = 0;
+  double below = 0;  // what the integral of rank^exponent, times exponent + 1, has come to
   for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    const double from = static_cast<double>(i) / kClearnessClasses;
-    const double to = static_cast<double>(i + 1) / kClearnessClasses;
-    sum += share[i] * kClearnessClasses *
-           (std::pow(to, exponent + 1) - std::pow(from, exponent + 1)) / (exponent + 1);
+    const double up_to = std::pow(static_cast<double>(i + 1) / kClearnessClasses, exponent + 1);
+    sum += share[i] * (up_to - below);
+    below = up_to;
   }
-  return sum;
+  return sum * kClearnessClasses / (exponent + 1);
 }
 
 // The exponent that gives rank^exponent the mean `target`, 0..1; the mean falls as it grows.
@@ -190,21 +191,23 @@ ClearnessMonth clearness_month(double mean, double clear_sky, double latitude_de
 }
 
 double clear_sky_clearness(double latitude_deg, int day) {
-  const double phi = latitude_deg * pi / 180;
   const double delta = declination_rad(day);
-  const double sunset = sunset_hour_angle_rad(phi, delta);
+  const Turn latitude = turn(latitude_deg * pi / 180);
+  const Turn declination = turn(delta);
+  const double sunset = sunset_hour_angle_rad(latitude_deg * pi / 180, delta);
   constexpr int kSteps = 48;
+  const Turn half = turn(sunset / kSteps / 2);
+  const Turn step = half + half;
+  Turn w = half;
   double clear = 0;
   double top = 0;
-  for (int i = 0; i < kSteps; ++i) {
-    const double w = sunset * (i + 0.5) / kSteps;  // the afternoon mirrors the morning
-    const double cos_z =
-        std::sin(phi) * std::sin(delta) + std::cos(phi) * std::cos(delta) * std::cos(w);
+  for (int i = 0; i < kSteps; ++i, w = w + step) {  // the afternoon mirrors the morning
+    const double cos_z = latitude.sin * declination.sin + latitude.cos * declination.cos * w.cos;
     if (cos_z <= 0) continue;
     clear += 1098 * cos_z * std::exp(-0.057 / cos_z);
-    top += kSolarConstant_w_m2 * eccentricity_factor(day) * cos_z;
+    top += cos_z;
   }
-  return top > 0 ? clear / top : 0;
+  return top > 0 ? clear / (kSolarConstant_w_m2 * eccentricity_factor(day) * top) : 0;
 }
 
 double keyed_random(std::uint64_t seed, std::uint64_t year, std::uint64_t day) {

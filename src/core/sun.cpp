@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "direction.hpp"
+
 namespace amptally {
 namespace {
 
@@ -16,8 +18,15 @@ constexpr std::array<int, 12> kDaysInMonth = {31, 28, 31, 30, 31, 30, 31, 31, 30
 // Klein 1977, Table 1.
 constexpr std::array<int, 12> kKleinDay = {17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344};
 
-// Spencer's day angle, rad.
-double day_angle_rad(int day) { return 2 * pi * (day - 1) / kDaysPerYear; }
+// Spencer's day angle and its multiples.
+struct DayAngle {
+  explicit DayAngle(int day)
+      : once(turn(2 * pi * (day - 1) / kDaysPerYear)), twice(once + once), thrice(twice + once) {}
+
+  Turn once;
+  Turn twice;
+  Turn thrice;
+};
 
 // Erbs et al. part their data at this hour angle of sunset: winter below, the rest above.
 constexpr double kErbsWinterSunset_rad = 81.4 * kRadPerDeg;
@@ -44,22 +53,22 @@ int first_day_of_month(int month) {
 int klein_day(int month) { return kKleinDay[static_cast<std::size_t>(month)]; }
 
 double declination_rad(int day) {
-  const double g = day_angle_rad(day);
-  return 0.006918 - 0.399912 * std::cos(g) + 0.070257 * std::sin(g) - 0.006758 * std::cos(2 * g) +
-         0.000907 * std::sin(2 * g) - 0.002697 * std::cos(3 * g) + 0.00148 * std::sin(3 * g);
+  const DayAngle g(day);
+  return 0.006918 - 0.399912 * g.once.cos + 0.070257 * g.once.sin - 0.006758 * g.twice.cos +
+         0.000907 * g.twice.sin - 0.002697 * g.thrice.cos + 0.00148 * g.thrice.sin;
 }
 
 double eccentricity_factor(int day) {
-  const double g = day_angle_rad(day);
-  return 1.000110 + 0.034221 * std::cos(g) + 0.001280 * std::sin(g) + 0.000719 * std::cos(2 * g) +
-         0.000077 * std::sin(2 * g);
+  const DayAngle g(day);
+  return 1.000110 + 0.034221 * g.once.cos + 0.001280 * g.once.sin + 0.000719 * g.twice.cos +
+         0.000077 * g.twice.sin;
 }
 
 double equation_of_time_min(int day) {
-  const double g = day_angle_rad(day);
+  const DayAngle g(day);
   constexpr double kMinPerRad = 229.18;  // 1440 / (2 pi), as Spencer rounds it
-  return kMinPerRad * (0.000075 + 0.001868 * std::cos(g) - 0.032077 * std::sin(g) -
-                       0.014615 * std::cos(2 * g) - 0.040849 * std::sin(2 * g));
+  return kMinPerRad * (0.000075 + 0.001868 * g.once.cos - 0.032077 * g.once.sin -
+                       0.014615 * g.twice.cos - 0.040849 * g.twice.sin);
 }
 
 double sunset_hour_angle_rad(double latitude_rad, double declination_rad) {

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "shade.hpp"
+
 namespace amptally {
 namespace {
 
@@ -15,35 +17,8 @@ constexpr double kRadPerHour = pi / 12;
 // Chosen: 5 min between looks at the sun. Halving it moves no month of the examples by 0.1 %.
 constexpr int kSamplesPerHour = 12;
 
-// Chosen: patches of the sky for the obstacles' share of it, degrees.
-constexpr int kPatchElevation_deg = 2;
-constexpr int kPatchAzimuth_deg = 3;
-
 // Common practice, no source: light from around the sun is not multiplied beyond a sun 5 deg high.
 constexpr double kLargestBeamRatio = 11.47;
-
-bool stands_in(const Obstacle& obstacle, double elevation_deg, double azimuth_deg) {
-  if (elevation_deg >= obstacle.elevation_deg) return false;
-  double width = std::fmod(obstacle.azimuth_to_deg - obstacle.azimuth_from_deg, 360.0);
-  if (width <= 0) width += 360;  // 0..360 is all round
-  double from = std::fmod(azimuth_deg - obstacle.azimuth_from_deg, 360.0);
-  if (from < 0) from += 360;
-  return from <= width;
-}
-
-// Share of light from a direction that gets past the obstacles of a month. Where two stand in line
-// the denser one counts.
-double passes_share(std::span<const Obstacle> shade, int month, double elevation_deg,
-                    double azimuth_deg) {
-  double blocked = 0;
-  for (const Obstacle& obstacle : shade) {
-    if (obstacle.months.test(static_cast<std::size_t>(month)) &&
-        stands_in(obstacle, elevation_deg, azimuth_deg)) {
-      blocked = std::max(blocked, obstacle.blocks_share);
-    }
-  }
-  return 1 - blocked;
-}
 
 double elevation_deg(const Direction& d) {
   return std::asin(std::clamp(d.up, -1.0, 1.0)) / kRadPerDeg;
@@ -54,16 +29,29 @@ double azimuth_deg(const Direction& d) {
   return a < 0 ? a + 360 : a;
 }
 
-// Integral of the Collares-Pereira & Rabl shape, (a + b cos w)(cos w - cos ws), up to w.
-double global_shape_integral(double w, double ws) {
-  const double a = 0.409 + 0.5016 * std::sin(ws - pi / 3);
-  const double b = 0.6609 - 0.4767 * std::sin(ws - pi / 3);
-  return a * std::sin(w) + b * (w / 2 + std::sin(2 * w) / 4) -
-         std::cos(ws) * (a * w + b * std::sin(w));
-}
+// The shapes of a day's global and diffuse irradiation, a and b after Collares-Pereira & Rabl.
+class DayShape {
+ public:
+  explicit DayShape(double sunset_rad)
+      : a_(0.409 + 0.5016 * std::sin(sunset_rad - pi / 3)),
+        b_(0.6609 - 0.4767 * std::sin(sunset_rad - pi / 3)),
+        cos_sunset_(std::cos(sunset_rad)) {}
 
-// Integral of the Liu & Jordan shape, cos w - cos ws, up to w.
-double diffuse_shape_integral(double w, double ws) { return std::sin(w) - w * std::cos(ws); }
+  // Integral of (a + b cos w)(cos w - cos ws), up to w.
+  [[nodiscard]] double global(double w_rad, const Turn& w) const {
+    return a_ * w.sin + b_ * (w_rad + w.sin * w.cos) / 2 - cos_sunset_ * (a_ * w_rad + b_ * w.sin);
+  }
+
+  // Integral of the Liu & Jordan shape, cos w - cos ws, up to w.
+  [[nodiscard]] double diffuse(double w_rad, const Turn& w) const {
+    return w.sin - w_rad * cos_sunset_;
+  }
+
+ private:
+  double a_;
+  double b_;
+  double cos_sunset_;
+};
 
 struct Interval {
   double from_rad;
@@ -81,22 +69,17 @@ Interval sun_up_part(double hour_from_rad, double sunset_rad) {
   return {0, 0};
 }
 
-struct DaySun {
-  double latitude_rad;
-  double declination_rad;
-  int month;
-};
-
-void add_samples(const Interval& part, const DaySun& day, std::span<const Obstacle> shade,
-                 std::vector<SunSample>& samples) {
+// Looks at the sun evenly spaced over part of an hour, each in the middle of its piece.
+void add_samples(const Interval& part, const Turn& latitude, const Turn& declination,
+                 std::span<const Screen> screens, std::vector<SunSample>& samples) {
   const double length = part.to_rad - part.from_rad;
   const int n = std::max(1, static_cast<int>(std::ceil(kSamplesPerHour * length / kRadPerHour)));
-  for (int i = 0; i < n; ++i) {
-    const double w = part.from_rad + (i + 0.5) * length / n;
-    const Direction sun = sun_direction(day.latitude_rad, day.declination_rad, w);
-    const double passes =
-        shade.empty() ? 1 : passes_share(shade, day.month, elevation_deg(sun), azimuth_deg(sun));
-    samples.push_back({sun, passes});
+  const Turn half = turn(length / n / 2);
+  const Turn step = half + half;
+  Turn w = turn(part.from_rad) + half;
+  for (int i = 0; i < n; ++i, w = w + step) {
+    const Direction sun = sun_direction(latitude, declination, w);
+    samples.push_back({sun, passes_share(screens, sun)});
   }
 }
 
@@ -112,39 +95,6 @@ void make_ratios_sum_to_one(DayGeometry& day) {
     hour.global_ratio /= global;
     hour.diffuse_ratio /= diffuse;
   }
-}
-
-// Share of an isotropic sky's light that a plane catches past a month's obstacles; (1 + cos tilt)/2
-// under an open sky.
-double sky_view(const Direction& normal, std::span<const Obstacle> shade, int month) {
-  double caught = 0;
-  for (int e = 0; e < 90; e += kPatchElevation_deg) {
-    const double elevation = e + kPatchElevation_deg / 2.0;
-    for (int a = 0; a < 360; a += kPatchAzimuth_deg) {
-      const double azimuth = a + kPatchAzimuth_deg / 2.0;
-      const double flat = std::cos(elevation * kRadPerDeg);
-      const Direction to = {flat * std::sin(azimuth * kRadPerDeg),
-                            flat * std::cos(azimuth * kRadPerDeg),
-                            std::sin(elevation * kRadPerDeg)};
-      const double facing = std::max(0.0, normal.dot(to));
-      caught += facing * flat * passes_share(shade, month, elevation, azimuth);
-    }
-  }
-  return caught * (kPatchElevation_deg * kRadPerDeg) * (kPatchAzimuth_deg * kRadPerDeg) / pi;
-}
-
-std::array<double, 12> sky_views(const PanelPlane& plane, const Direction& normal, double open) {
-  std::array<double, 12> views{};
-  if (plane.shade.empty()) {
-    views.fill(open);
-    return views;
-  }
-  // The patches' own rounding cancels in the ratio to the same sum without obstacles.
-  const double open_sum = sky_view(normal, {}, 0);
-  for (int month = 0; month < 12; ++month) {
-    views[static_cast<std::size_t>(month)] = open * sky_view(normal, plane.shade, month) / open_sum;
-  }
-  return views;
 }
 
 void fill_beam(const SunPath& path, std::size_t hour_of_year, const Direction& normal,
@@ -167,14 +117,10 @@ void fill_beam(const SunPath& path, std::size_t hour_of_year, const Direction& n
 
 }  // namespace
 
-Direction sun_direction(double latitude_rad, double declination_rad, double hour_angle_rad) {
-  const double sin_phi = std::sin(latitude_rad);
-  const double cos_phi = std::cos(latitude_rad);
-  const double sin_delta = std::sin(declination_rad);
-  const double cos_delta = std::cos(declination_rad);
-  const double cos_w = std::cos(hour_angle_rad);
-  return {-cos_delta * std::sin(hour_angle_rad), cos_phi * sin_delta - sin_phi * cos_delta * cos_w,
-          sin_phi * sin_delta + cos_phi * cos_delta * cos_w};
+Direction sun_direction(const Turn& latitude, const Turn& declination, const Turn& hour_angle) {
+  return {-declination.cos * hour_angle.sin,
+          latitude.cos * declination.sin - latitude.sin * declination.cos * hour_angle.cos,
+          latitude.sin * declination.sin + latitude.cos * declination.cos * hour_angle.cos};
 }
 
 Direction plane_normal(double tilt_rad, double azimuth_from_north_rad) {
@@ -185,15 +131,15 @@ Direction plane_normal(double tilt_rad, double azimuth_from_north_rad) {
 double cos_incidence(double latitude_rad, double declination_rad, double hour_angle_rad,
                      double tilt_rad, double azimuth_from_north_rad) {
   return plane_normal(tilt_rad, azimuth_from_north_rad)
-      .dot(sun_direction(latitude_rad, declination_rad, hour_angle_rad));
+      .dot(sun_direction(turn(latitude_rad), turn(declination_rad), turn(hour_angle_rad)));
 }
 
 SunPosition sun_position(double latitude_deg, double longitude_deg, double utc_offset_h, int day,
                          double clock_h) {
   const double solar_h =
       clock_h + longitude_deg / 15 - utc_offset_h + equation_of_time_min(day) / 60;
-  const Direction sun =
-      sun_direction(latitude_deg * kRadPerDeg, declination_rad(day), (solar_h - 12) * kRadPerHour);
+  const Direction sun = sun_direction(turn(latitude_deg * kRadPerDeg), turn(declination_rad(day)),
+                                      turn((solar_h - 12) * kRadPerHour));
   return {.elevation_deg = elevation_deg(sun), .azimuth_deg = azimuth_deg(sun)};
 }
 
@@ -202,14 +148,19 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
   path.days.resize(kDaysPerYear);
   path.first_sample.reserve(kHoursPerYear + 1);
   path.samples.reserve(static_cast<std::size_t>(kHoursPerYear) / 2 * (kSamplesPerHour + 1));
+  const MonthScreens screens = screens_by_month(shade);
   const double latitude_rad = place.latitude_deg * kRadPerDeg;
+  const Turn latitude = turn(latitude_rad);
   for (int d = 1; d <= kDaysPerYear; ++d) {
-    const DaySun sun = {latitude_rad, declination_rad(d), month_of_day(d)};
+    const double delta = declination_rad(d);
+    const Turn declination = turn(delta);
     DayGeometry& day = path.days[static_cast<std::size_t>(d - 1)];
-    const double ws = sunset_hour_angle_rad(latitude_rad, sun.declination_rad);
+    const double ws = sunset_hour_angle_rad(latitude_rad, delta);
+    const DayShape shape(ws);
     const double solar_minus_clock_h =
         place.longitude_deg / 15 - place.utc_offset_h + equation_of_time_min(d) / 60;
-    day.extraterrestrial_kwh_m2 = extraterrestrial_kwh_m2_day(place.latitude_deg, d);
+    day.extraterrestrial_kwh_m2 = extraterrestrial_kwh_m2_day(
+        latitude_rad, delta, eccentricity_factor(d), kSolarConstant_w_m2);
     day.sunset_rad = ws;
     day.day_length_h = 24 / pi * ws;
     for (int h = 0; h < kHoursPerDay; ++h) {
@@ -220,11 +171,12 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
       day.last_light = h;
       HourGeometry& hour = day.hours[static_cast<std::size_t>(h)];
       hour.lit_share = (part.to_rad - part.from_rad) / kRadPerHour;
-      hour.global_ratio =
-          global_shape_integral(part.to_rad, ws) - global_shape_integral(part.from_rad, ws);
-      hour.diffuse_ratio =
-          diffuse_shape_integral(part.to_rad, ws) - diffuse_shape_integral(part.from_rad, ws);
-      add_samples(part, sun, shade, path.samples);
+      const Turn from = turn(part.from_rad);
+      const Turn to = turn(part.to_rad);
+      hour.global_ratio = shape.global(part.to_rad, to) - shape.global(part.from_rad, from);
+      hour.diffuse_ratio = shape.diffuse(part.to_rad, to) - shape.diffuse(part.from_rad, from);
+      add_samples(part, latitude, declination, screens[static_cast<std::size_t>(month_of_day(d))],
+                  path.samples);
     }
     make_ratios_sum_to_one(day);
   }
@@ -236,7 +188,7 @@ std::vector<DayGeometry> geometry_on(const SunPath& path, const PanelPlane& plan
   const double tilt_rad = plane.tilt_deg * kRadPerDeg;
   const Direction normal = plane_normal(tilt_rad, plane.azimuth_deg * kRadPerDeg);
   const double open_sky = (1 + std::cos(tilt_rad)) / 2;
-  const std::array<double, 12> sky = sky_views(plane, normal, open_sky);
+  const std::array<double, 12> sky = sky_views(plane.shade, normal, open_sky);
   std::vector<DayGeometry> days = path.days;
   for (std::size_t d = 0; d < days.size(); ++d) {
     DayGeometry& day = days[d];

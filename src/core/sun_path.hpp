@@ -5,22 +5,13 @@
 
 #include "amptally/sun.hpp"
 
+#include "direction.hpp"
+
 namespace amptally {
 
-/// Directions as east, north, up.
-struct Direction {
-  double east;
-  double north;
-  double up;
-
-  [[nodiscard]] double dot(const Direction& other) const {
-    return east * other.east + north * other.north + up * other.up;
-  }
-};
-
 /// Unit vector towards the sun.
-[[nodiscard]] Direction sun_direction(double latitude_rad, double declination_rad,
-                                      double hour_angle_rad);
+[[nodiscard]] Direction sun_direction(const Turn& latitude, const Turn& declination,
+                                      const Turn& hour_angle);
 
 /// Unit normal of a plane.
 [[nodiscard]] Direction plane_normal(double tilt_rad, double azimuth_from_north_rad);
