@@ -81,14 +81,6 @@ MonthScreens screens_by_month(std::span<const Obstacle> shade) {
   return months;
 }
 
-double passes_share(std::span<const Screen> screens, const Direction& from) {
-  double blocked = 0;
-  for (const Screen& screen : screens) {
-    if (screen.stands_in(from)) blocked = std::max(blocked, screen.blocks_share());
-  }
-  return 1 - blocked;
-}
-
 std::array<double, 12> sky_views(std::span<const Obstacle> shade, const Direction& normal,
                                  double open) {
   std::array<double, 12> views{};

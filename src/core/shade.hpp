@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <span>
 #include <vector>
@@ -40,7 +41,13 @@ using MonthScreens = std::array<std::vector<Screen>, 12>;
 
 /// Share of light from a direction that gets past the obstacles. Where two stand in line the denser
 /// one counts.
-[[nodiscard]] double passes_share(std::span<const Screen> screens, const Direction& from);
+[[nodiscard]] inline double passes_share(std::span<const Screen> screens, const Direction& from) {
+  double blocked = 0;
+  for (const Screen& screen : screens) {
+    if (screen.stands_in(from)) blocked = std::max(blocked, screen.blocks_share());
+  }
+  return 1 - blocked;
+}
 
 /// Share of an isotropic sky's light that a plane catches past the obstacles, month by month.
 /// @param normal  of the plane

@@ -29,22 +29,58 @@ double azimuth_deg(const Direction& d) {
   return a < 0 ? a + 360 : a;
 }
 
+struct HourAngle {
+  double rad;
+  Turn turn;
+};
+
+struct Interval {
+  HourAngle from;
+  HourAngle to;
+
+  [[nodiscard]] double length_rad() const { return to.rad - from.rad; }
+};
+
+// The turns from midnight to the beginnings of the hours, and on to the next midnight.
+std::array<Turn, kHoursPerDay + 1> hour_turns() {
+  std::array<Turn, kHoursPerDay + 1> turns{};
+  for (std::size_t h = 0; h < turns.size(); ++h) {
+    turns[h] = turn(static_cast<double>(h) * kRadPerHour);
+  }
+  return turns;
+}
+
+// The part of a clock hour in which the sun is up; empty (from >= to) when dark.
+// The clock may be half a day off the sun, so the hour is looked for one turn either way too.
+Interval sun_up_part(const Interval& hour, const HourAngle& sunset) {
+  const HourAngle sunrise = {-sunset.rad, {sunset.turn.cos, -sunset.turn.sin}};
+  for (const double round_rad : {0.0, 2 * pi, -2 * pi}) {
+    const HourAngle from = {hour.from.rad + round_rad, hour.from.turn};
+    const HourAngle to = {hour.to.rad + round_rad, hour.to.turn};
+    const Interval part = {from.rad < sunrise.rad ? sunrise : from,
+                           sunset.rad < to.rad ? sunset : to};
+    if (part.from.rad < part.to.rad) return part;
+  }
+  return {sunrise, sunrise};
+}
+
 // The shapes of a day's global and diffuse irradiation, a and b after Collares-Pereira & Rabl.
 class DayShape {
  public:
-  explicit DayShape(double sunset_rad)
-      : a_(0.409 + 0.5016 * std::sin(sunset_rad - pi / 3)),
-        b_(0.6609 - 0.4767 * std::sin(sunset_rad - pi / 3)),
-        cos_sunset_(std::cos(sunset_rad)) {}
+  explicit DayShape(const HourAngle& sunset)
+      : a_(0.409 + 0.5016 * std::sin(sunset.rad - pi / 3)),
+        b_(0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)),
+        cos_sunset_(sunset.turn.cos) {}
 
   // Integral of (a + b cos w)(cos w - cos ws), up to w.
-  [[nodiscard]] double global(double w_rad, const Turn& w) const {
-    return a_ * w.sin + b_ * (w_rad + w.sin * w.cos) / 2 - cos_sunset_ * (a_ * w_rad + b_ * w.sin);
+  [[nodiscard]] double global(const HourAngle& w) const {
+    return a_ * w.turn.sin + b_ * (w.rad + w.turn.sin * w.turn.cos) / 2 -
+           cos_sunset_ * (a_ * w.rad + b_ * w.turn.sin);
   }
 
   // Integral of the Liu & Jordan shape, cos w - cos ws, up to w.
-  [[nodiscard]] double diffuse(double w_rad, const Turn& w) const {
-    return w.sin - w_rad * cos_sunset_;
+  [[nodiscard]] double diffuse(const HourAngle& w) const {
+    return w.turn.sin - w.rad * cos_sunset_;
   }
 
  private:
@@ -53,33 +89,18 @@ class DayShape {
   double cos_sunset_;
 };
 
-struct Interval {
-  double from_rad;
-  double to_rad;
-};
-
-// The part of a clock hour, as hour angles, in which the sun is up; empty (from >= to) when dark.
-// The clock may be half a day off the sun, so the hour is looked for one turn either way too.
-Interval sun_up_part(double hour_from_rad, double sunset_rad) {
-  for (const double turn : {0.0, 2 * pi, -2 * pi}) {
-    const Interval part = {std::max(hour_from_rad + turn, -sunset_rad),
-                           std::min(hour_from_rad + kRadPerHour + turn, sunset_rad)};
-    if (part.from_rad < part.to_rad) return part;
-  }
-  return {0, 0};
-}
-
 // Looks at the sun evenly spaced over part of an hour, each in the middle of its piece.
-void add_samples(const Interval& part, const Turn& latitude, const Turn& declination,
+void add_samples(const Interval& part, Turn latitude, Turn declination,
                  std::span<const Screen> screens, std::vector<SunSample>& samples) {
-  const double length = part.to_rad - part.from_rad;
+  const double length = part.length_rad();
   const int n = std::max(1, static_cast<int>(std::ceil(kSamplesPerHour * length / kRadPerHour)));
   const Turn half = turn(length / n / 2);
   const Turn step = half + half;
-  Turn w = turn(part.from_rad) + half;
+  Turn w = part.from.turn + half;
   for (int i = 0; i < n; ++i, w = w + step) {
-    const Direction sun = sun_direction(latitude, declination, w);
-    samples.push_back({sun, passes_share(screens, sun)});
+    SunSample& sample = samples.emplace_back();
+    sample.sun = sun_direction(latitude, declination, w);
+    sample.passes_share = passes_share(screens, sample.sun);
   }
 }
 
@@ -113,6 +134,36 @@ void fill_beam(const SunPath& path, std::size_t hour_of_year, const Direction& n
   if (horizontal <= 0) return;
   hour.open_beam_ratio = open / horizontal;
   hour.beam_ratio = shaded / horizontal;
+}
+
+// An hour's light on the horizontal by where it comes from, Wh/m2.
+struct LightParts {
+  double beam = 0;
+  double around = 0;  // diffuse, from around the sun
+  double sky = 0;     // diffuse, evenly from the whole sky
+};
+
+LightParts light_parts(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal,
+                       Sky sky) {
+  // The beam's share of what is above the air: the part of the diffuse light that comes from around
+  // the sun. The Liu & Jordan shape is that of the extraterrestrial hour.
+  const double top = 1000 * day.extraterrestrial_kwh_m2 * day.hours[hour].diffuse_ratio;
+  const double anisotropy =
+      sky == Sky::circumsolar && top > 0 ? std::min(1.0, horizontal.beam / top) : 0;
+  const double around = horizontal.diffuse * anisotropy;
+  return {.beam = horizontal.beam, .around = around, .sky = horizontal.diffuse - around};
+}
+
+// The plane's light is in proportion to each part's, so that it can be had from the means of parts.
+PlaneHour turned(const DayGeometry& day, std::size_t hour, const LightParts& parts) {
+  const HourGeometry& geometry = day.hours[hour];
+  const double ground = (parts.beam + parts.around + parts.sky) * day.ground_view;
+  return {.shaded = parts.beam * geometry.beam_ratio +
+                    parts.around * std::min(geometry.beam_ratio, kLargestBeamRatio) +
+                    parts.sky * day.sky_view + ground,
+          .open = parts.beam * geometry.open_beam_ratio +
+                  parts.around * std::min(geometry.open_beam_ratio, kLargestBeamRatio) +
+                  parts.sky * day.open_sky_view + ground};
 }
 
 }  // namespace
@@ -149,6 +200,7 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
   path.first_sample.reserve(kHoursPerYear + 1);
   path.samples.reserve(static_cast<std::size_t>(kHoursPerYear) / 2 * (kSamplesPerHour + 1));
   const MonthScreens screens = screens_by_month(shade);
+  const std::array<Turn, kHoursPerDay + 1> hour_turn = hour_turns();
   const double latitude_rad = place.latitude_deg * kRadPerDeg;
   const Turn latitude = turn(latitude_rad);
   for (int d = 1; d <= kDaysPerYear; ++d) {
@@ -156,25 +208,28 @@ SunPath sun_path(const Place& place, std::span<const Obstacle> shade) {
     const Turn declination = turn(delta);
     DayGeometry& day = path.days[static_cast<std::size_t>(d - 1)];
     const double ws = sunset_hour_angle_rad(latitude_rad, delta);
-    const DayShape shape(ws);
+    const HourAngle sunset = {ws, turn(ws)};
+    const DayShape shape(sunset);
     const double solar_minus_clock_h =
         place.longitude_deg / 15 - place.utc_offset_h + equation_of_time_min(d) / 60;
+    const Turn midnight = turn((solar_minus_clock_h - 12) * kRadPerHour);
     day.extraterrestrial_kwh_m2 = extraterrestrial_kwh_m2_day(
         latitude_rad, delta, eccentricity_factor(d), kSolarConstant_w_m2);
     day.sunset_rad = ws;
     day.day_length_h = 24 / pi * ws;
-    for (int h = 0; h < kHoursPerDay; ++h) {
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       path.first_sample.push_back(path.samples.size());
-      const Interval part = sun_up_part((h + solar_minus_clock_h - 12) * kRadPerHour, ws);
-      if (part.from_rad >= part.to_rad) continue;
-      if (day.last_light < 0) day.first_light = h;
-      day.last_light = h;
-      HourGeometry& hour = day.hours[static_cast<std::size_t>(h)];
-      hour.lit_share = (part.to_rad - part.from_rad) / kRadPerHour;
-      const Turn from = turn(part.from_rad);
-      const Turn to = turn(part.to_rad);
-      hour.global_ratio = shape.global(part.to_rad, to) - shape.global(part.from_rad, from);
-      hour.diffuse_ratio = shape.diffuse(part.to_rad, to) - shape.diffuse(part.from_rad, from);
+      const double from_rad = (static_cast<double>(h) + solar_minus_clock_h - 12) * kRadPerHour;
+      const Interval part = sun_up_part({{from_rad, midnight + hour_turn[h]},
+                                         {from_rad + kRadPerHour, midnight + hour_turn[h + 1]}},
+                                        sunset);
+      if (part.from.rad >= part.to.rad) continue;
+      if (day.last_light < 0) day.first_light = static_cast<int>(h);
+      day.last_light = static_cast<int>(h);
+      HourGeometry& hour = day.hours[h];
+      hour.lit_share = part.length_rad() / kRadPerHour;
+      hour.global_ratio = shape.global(part.to) - shape.global(part.from);
+      hour.diffuse_ratio = shape.diffuse(part.to) - shape.diffuse(part.from);
       add_samples(part, latitude, declination, screens[static_cast<std::size_t>(month_of_day(d))],
                   path.samples);
     }
@@ -218,35 +273,35 @@ HorizontalHour horizontal_hour(const DayGeometry& day, double horizontal_kwh_m2,
 
 PlaneHour plane_hour(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal,
                      Sky sky) {
-  const HourGeometry& geometry = day.hours[hour];
-  // The beam's share of what is above the air: the part of the diffuse light that comes from around
-  // the sun. The Liu & Jordan shape is that of the extraterrestrial hour.
-  const double top = 1000 * day.extraterrestrial_kwh_m2 * geometry.diffuse_ratio;
-  const double anisotropy =
-      sky == Sky::circumsolar && top > 0 ? std::min(1.0, horizontal.beam / top) : 0;
-  const double around = horizontal.diffuse * anisotropy;
-  const double sky_light = horizontal.diffuse - around;
-  const double ground = (horizontal.beam + horizontal.diffuse) * day.ground_view;
-  return {.shaded = horizontal.beam * geometry.beam_ratio +
-                    around * std::min(geometry.beam_ratio, kLargestBeamRatio) +
-                    sky_light * day.sky_view + ground,
-          .open = horizontal.beam * geometry.open_beam_ratio +
-                  around * std::min(geometry.open_beam_ratio, kLargestBeamRatio) +
-                  sky_light * day.open_sky_view + ground};
+  return turned(day, hour, light_parts(day, hour, horizontal, sky));
 }
 
-double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share, Sky sky,
-                 std::span<double, kHoursPerDay> plane_w_m2) {
+double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, Sky sky,
+                  std::span<double, kHoursPerDay> plane_w_m2) {
   std::fill(plane_w_m2.begin(), plane_w_m2.end(), 0.0);
+  const double each = 1.0 / static_cast<double>(kinds.size());
   double open_wh_m2 = 0;
   for (int h = day.first_light; h <= day.last_light; ++h) {
     const auto hour = static_cast<std::size_t>(h);
-    const PlaneHour plane =
-        plane_hour(day, hour, horizontal_hour(day, horizontal_kwh_m2, diffuse_share, hour), sky);
+    LightParts sum;
+    for (const HorizontalDay& kind : kinds) {
+      const LightParts parts =
+          light_parts(day, hour, horizontal_hour(day, kind.kwh_m2, kind.diffuse_share, hour), sky);
+      sum.beam += parts.beam;
+      sum.around += parts.around;
+      sum.sky += parts.sky;
+    }
+    const PlaneHour plane = turned(day, hour, {sum.beam * each, sum.around * each, sum.sky * each});
     plane_w_m2[hour] = plane.shaded;
     open_wh_m2 += plane.open;
   }
   return open_wh_m2 / 1000;
+}
+
+double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share, Sky sky,
+                 std::span<double, kHoursPerDay> plane_w_m2) {
+  const HorizontalDay only = {horizontal_kwh_m2, diffuse_share};
+  return plane_days(day, {&only, 1}, sky, plane_w_m2);
 }
 
 }  // namespace amptally

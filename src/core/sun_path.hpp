@@ -1,6 +1,6 @@
 #pragma once
 
-#include <array>
+#include <span>
 #include <vector>
 
 #include "amptally/sun.hpp"
@@ -34,5 +34,15 @@ struct SunPath {
 
 /// The path's days with the plane's figures filled in.
 [[nodiscard]] std::vector<DayGeometry> geometry_on(const SunPath& path, const PanelPlane& plane);
+
+/// One day's horizontal irradiation.
+struct HorizontalDay {
+  double kwh_m2;
+  double diffuse_share;  ///< 0..1
+};
+
+/// As `plane_day`, the mean over several kinds of day, each as likely as the others.
+double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, Sky sky,
+                  std::span<double, kHoursPerDay> plane_w_m2);
 
 }  // namespace amptally

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <numbers>
+#include <numeric>
 #include <string>
 
 #include "amptally/error.hpp"
@@ -77,13 +77,13 @@ Monthly solve(std::array<Monthly, kMonths> a, Monthly b) {
 
 // Daily values in straight lines between the middles of the months whose weighted mean over each
 // month is the month's. A month of no weight (polar night) takes the mean of its neighbours.
-std::vector<double> smooth_year(const Monthly& means, const std::function<double(int)>& weight) {
+std::vector<double> smooth_year(const Monthly& means, const std::vector<double>& weights) {
   std::array<Monthly, kMonths> rows{};
   Monthly sums{};
   for (int day = 1; day <= kDaysPerYear; ++day) {
     const auto month = static_cast<std::size_t>(month_of_day(day));
     const Between at = between_middles(day);
-    const double w = weight(day);
+    const double w = weights[static_cast<std::size_t>(day - 1)];
     rows[month][at.before] += w * (1 - at.after_weight);
     rows[month][at.after] += w * at.after_weight;
     sums[month] += w * means[month];
@@ -105,10 +105,25 @@ std::vector<double> smooth_year(const Monthly& means, const std::function<double
   return days;
 }
 
-Monthly monthly_clearness(const Place& place) {
+// Irradiation above the air on each day, kWh/m2.
+std::vector<double> tops_of_air(double latitude_deg) {
+  std::vector<double> days;
+  days.reserve(kDaysPerYear);
+  for (int day = 1; day <= kDaysPerYear; ++day) {
+    days.push_back(extraterrestrial_kwh_m2_day(latitude_deg, day));
+  }
+  return days;
+}
+
+double month_mean(const std::vector<double>& days, int month) {
+  const auto first = days.begin() + (first_day_of_month(month) - 1);
+  return std::accumulate(first, first + days_in_month(month), 0.0) / days_in_month(month);
+}
+
+Monthly monthly_clearness(const Place& place, const std::vector<double>& tops) {
   Monthly clearness{};
   for (std::size_t m = 0; m < kMonths; ++m) {
-    const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, static_cast<int>(m));
+    const double top = month_mean(tops, static_cast<int>(m));
     const double sun = place.sun_horizontal_kwh_m2_day[m];
     if (place.climate.own_sun && sun > top) {
       throw InputError("place.insolation[" + std::to_string(m) + "]",
@@ -123,10 +138,9 @@ Monthly monthly_clearness(const Place& place) {
 
 // Clearness of each day: the smooth year, but one value throughout a month whose line would leave
 // the physical range.
-std::vector<double> daily_clearness(const Place& place) {
-  const Monthly means = monthly_clearness(place);
-  const auto top = [&](int day) { return extraterrestrial_kwh_m2_day(place.latitude_deg, day); };
-  std::vector<double> days = smooth_year(means, top);
+std::vector<double> daily_clearness(const Place& place, const std::vector<double>& tops) {
+  const Monthly means = monthly_clearness(place, tops);
+  std::vector<double> days = smooth_year(means, tops);
   for (int m = 0; m < 12; ++m) {
     const auto first = days.begin() + (first_day_of_month(m) - 1);
     const auto last = first + days_in_month(m);
@@ -162,18 +176,12 @@ KindsOfDay kinds_of_day(const ClearnessMonth& month) {
 // shade.
 double expected_plane_day(const DayGeometry& geometry, double horizontal_kwh_m2,
                           const KindsOfDay& kinds, std::span<double, kHoursPerDay> plane_w_m2) {
-  double open_kwh_m2 = 0;
-  std::array<double, kHoursPerDay> hours{};
-  for (const double kind : kinds) {
-    const double sun = horizontal_kwh_m2 * kind;
-    const double diffuse = day_diffuse_share(geometry, sun);
-    open_kwh_m2 += plane_day(geometry, sun, diffuse, Sky::circumsolar, hours) / kKindsOfDay;
-    for (int h = geometry.first_light; h <= geometry.last_light; ++h) {
-      const auto i = static_cast<std::size_t>(h);
-      plane_w_m2[i] += hours[i] / kKindsOfDay;
-    }
+  std::array<HorizontalDay, kKindsOfDay> days{};
+  for (std::size_t i = 0; i < kKindsOfDay; ++i) {
+    const double sun = horizontal_kwh_m2 * kinds[i];
+    days[i] = {sun, day_diffuse_share(geometry, sun)};
   }
-  return open_kwh_m2;
+  return plane_days(geometry, days, Sky::circumsolar, plane_w_m2);
 }
 
 std::array<KindsOfDay, kMonths> all_kinds_of_day(const std::array<ClearnessMonth, 12>& months) {
@@ -255,16 +263,17 @@ void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t 
 }
 
 std::vector<WeatherDay> mean_days(const Place& place) {
-  const std::vector<double> clearness = daily_clearness(place);
-  const std::vector<double> air = smooth_year(place.air_temp_c, [](int) { return 1.0; });
+  const std::vector<double> tops = tops_of_air(place.latitude_deg);
+  const std::vector<double> clearness = daily_clearness(place, tops);
+  const std::vector<double> air =
+      smooth_year(place.air_temp_c, std::vector<double>(kDaysPerYear, 1.0));
   std::vector<WeatherDay> days;
   days.reserve(kDaysPerYear);
   for (int day = 1; day <= kDaysPerYear; ++day) {
     const auto d = static_cast<std::size_t>(day - 1);
     const double sunset =
         sunset_hour_angle_rad(place.latitude_deg * pi / 180, declination_rad(day));
-    days.push_back({.sun_horizontal_kwh_m2 =
-                        clearness[d] * extraterrestrial_kwh_m2_day(place.latitude_deg, day),
+    days.push_back({.sun_horizontal_kwh_m2 = clearness[d] * tops[d],
                     .diffuse_share = monthly_diffuse_share(clearness[d], sunset),
                     .air_temp_c = air[d],
                     .air_swing_c = air_swing_c(clearness[d])});
