@@ -60,6 +60,23 @@ double derived_voc_v(const Panel& panel, double vmp_v, std::vector<std::string>&
   return voc;
 }
 
+// The root u of ln u + x u = k, for x >= k >= 0; with Lambert's W it is W(x e^k)/x.
+double relieved(double x, double k) {
+  // Agrees with the root at k = 0 up to x^3, and lies below it for any x.
+  double u = (1 + 4 * x / 3) / (1 + x * (7 + 2.5 * x) / 3);
+  constexpr double kClose = 1e-10;  // what this start may miss, where most panels work
+  if (x * x * (x * x / 4 + k) + k * k <= kClose) return u * (1 + k * (1 - x));
+  // Newton from below comes up to the root without overshoot: the left side is concave in u.
+  constexpr int kMostSteps = 60;
+  constexpr double kLastStep = 1e-5;  // the next would be of its square
+  for (int step = 0; step < kMostSteps; ++step) {
+    const double change = (k - std::log(u) - x * u) / (1 + x * u);
+    u += u * change;
+    if (std::abs(change) <= kLastStep) break;
+  }
+  return u;
+}
+
 }  // namespace
 
 PanelRating panel_rating(const Panel& panel, double system_v) {
@@ -124,22 +141,16 @@ double PanelCurve::current_a(double voltage_v, double irradiance_w_m2, double ce
   const double full_sun_a = isc_a_ * (1 + kTempCoeffIsc_k * (cell_temp_c - kStcCell_c));
   const double il = full_sun_a * irradiance_w_m2 / kStcSun_w_m2;
   if (!(il > 0)) return 0;
-  const double a =
-      modified_ideality_v_ * (cell_temp_c + kZeroCelsius_k) / (kStcCell_c + kZeroCelsius_k);
-  const double i0 = full_sun_a * std::exp(-open_circuit_v(cell_temp_c) / a);
-  if (voltage_v > 2 * open_circuit_v(cell_temp_c)) return 0;  // keeps the exponential finite
-  // Newton from I = IL comes down to the root without overshoot: the balance is concave in I.
-  constexpr int kMostSteps = 60;
-  constexpr double kTolerance = 1e-12;  // of IL
-  double i = il;
-  for (int step = 0; step < kMostSteps; ++step) {
-    const double diode = i0 * std::exp((voltage_v + i * series_ohm_) / a);
-    const double excess = i - (il - diode + i0);
-    const double change = excess / (1 + diode * series_ohm_ / a);
-    i -= change;
-    if (std::abs(change) <= kTolerance * il) break;
-  }
-  return std::max(0.0, i);
+  const double open_v = open_circuit_v(cell_temp_c);
+  if (voltage_v > 2 * open_v) return 0;  // keeps the exponential finite
+  const double one_over_a =
+      (kStcCell_c + kZeroCelsius_k) / (modified_ideality_v_ * (cell_temp_c + kZeroCelsius_k));
+  const double i0 = full_sun_a * std::exp(-open_v * one_over_a);
+  // The diode's current if nothing of IL were lost in it, and as it is: less by a factor u, because
+  // what it takes does not pass the series resistance.
+  const double diode = full_sun_a * std::exp((voltage_v - open_v + il * series_ohm_) * one_over_a);
+  const double u = relieved(diode * series_ohm_ * one_over_a, i0 * series_ohm_ * one_over_a);
+  return std::max(0.0, il + i0 - diode * u);
 }
 
 double cell_temp_c(double air_temp_c, double irradiance_w_m2, double noct_c) {
