@@ -1,6 +1,7 @@
 // How long the making of a sky, of its years and of a year's wear takes, and a look at the panel's
 // curve. Run: sky_bench [REPEATS]
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
 #include <cstdlib>
@@ -51,13 +52,15 @@ void exponentials() {
   kept = sum;
 }
 
-// State of charge of a battery that is filled by the sun and emptied by a pump twice a day.
+// State of charge of a battery that is filled by the sun and emptied by a pump six times a day.
 std::vector<double> state_of_charge(const SunYear& sun) {
+  constexpr std::array<std::size_t, 6> kPumpHours = {6, 7, 10, 13, 16, 19};
   std::vector<double> series;
   double charge = 1;
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
-    const double use = h % kHoursPerDay == 6 || h % kHoursPerDay == 19 ? 0.08 : 0.002;
-    charge = std::clamp(charge + 0.08 * sun.plane_w_m2[h] / 1000 - use, 0.0, 1.0);
+    const bool pump = std::count(kPumpHours.begin(), kPumpHours.end(), h % kHoursPerDay) > 0;
+    charge += 0.12 * sun.plane_w_m2[h] / 1000 - (pump ? 0.04 : 0.004) - 1e-4 * charge;
+    charge = std::clamp(charge, 0.0, 1.0);
     series.push_back(charge);
   }
   return series;
