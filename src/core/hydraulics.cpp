@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 #include <numeric>
+#include <optional>
 #include <utility>
 
 #include <fmt/format.h>
@@ -48,6 +49,27 @@ double haaland_smooth(double reynolds) {
   return 1 / (inverse_root * inverse_root);
 }
 
+// A tube's loss at many flows of one viscosity: what does not change with the flow is worked out
+// once.
+class TubeLoss {
+ public:
+  TubeLoss(const Tube& tube, double viscosity_m2_s)
+      : reynolds_of_l_h_(reynolds_number(1, tube.bore_mm, viscosity_m2_s)),
+        bores_(tube.length_m / (tube.bore_mm / kMmPerM)),
+        velocity_head_of_l2_h2_(velocity_head_m(velocity_m_s(1, tube.bore_mm))) {}
+
+  [[nodiscard]] double at(double flow_l_h) const {
+    if (flow_l_h <= 0) return 0;
+    return darcy_friction(reynolds_of_l_h_ * flow_l_h) * bores_ * velocity_head_of_l2_h2_ *
+           flow_l_h * flow_l_h;
+  }
+
+ private:
+  double reynolds_of_l_h_;
+  double bores_;  // lengths of its bore in the tube
+  double velocity_head_of_l2_h2_;
+};
+
 // The line at one trial: `x` is the head at the last outlet, m, or the flow of an open end, L/h.
 struct Trial {
   double flow_l_h = 0;
@@ -76,14 +98,15 @@ Trial open_end(const WaterLine& line, double flow_l_h, double viscosity) {
 Trial with_outlets(const WaterLine& line, int fed, double last_m, double viscosity,
                    std::vector<double>* outlets_l_h = nullptr) {
   const Outlets& outlets = *line.outlets;
+  std::optional<TubeLoss> spacing;
+  if (line.tube)
+    spacing.emplace(Tube{line.tube->length_m / outlets.count, line.tube->bore_mm}, viscosity);
   Trial trial{.last_outlet_m = last_m};
   for (int i = 0; i < fed; ++i) {
     const double outlet_l_h = outlet_flow_l_h(outlets, last_m + trial.tube_loss_m);
     if (outlets_l_h != nullptr) outlets_l_h->push_back(outlet_l_h);
     trial.flow_l_h += outlet_l_h;
-    if (!line.tube) continue;
-    const Tube spacing{line.tube->length_m / outlets.count, line.tube->bore_mm};
-    trial.tube_loss_m += tube_loss_m(spacing, trial.flow_l_h, viscosity);
+    if (spacing) trial.tube_loss_m += spacing->at(trial.flow_l_h);
   }
   trial.entrance_loss_m = entrance_loss_m(line, trial.flow_l_h, kSharpEntrance);
   return trial;
@@ -205,10 +228,7 @@ double darcy_friction(double reynolds) {
 }
 
 double tube_loss_m(const Tube& tube, double flow_l_h, double viscosity_m2_s) {
-  if (flow_l_h <= 0) return 0;
-  const double velocity = velocity_m_s(flow_l_h, tube.bore_mm);
-  const double friction = darcy_friction(reynolds_number(flow_l_h, tube.bore_mm, viscosity_m2_s));
-  return friction * tube.length_m / (tube.bore_mm / kMmPerM) * velocity_head_m(velocity);
+  return TubeLoss(tube, viscosity_m2_s).at(flow_l_h);
 }
 
 double pump_head_m(const WaterPump& pump, double flow_l_h) {
@@ -218,7 +238,10 @@ double pump_head_m(const WaterPump& pump, double flow_l_h) {
 
 double outlet_flow_l_h(const Outlets& outlets, double head_m) {
   if (head_m <= 0) return 0;
-  return outlets.flow_l_h * std::pow(head_m / outlets.at_m, outlets.exponent);
+  const double share = head_m / outlets.at_m;
+  // Most outlets are holes, and a root is had more cheaply than a power.
+  return outlets.flow_l_h *
+         (outlets.exponent == 0.5 ? std::sqrt(share) : std::pow(share, outlets.exponent));
 }
 
 double christiansen_factor(double exponent, int count) {
