@@ -129,6 +129,7 @@ double falling_root(double low, double high, Spare spare) {
     at_low = std::exchange(at_high, spare(high));
   }
   double root = at_high < 0 ? low : high;
+  constexpr double kClose = 1e-12;  // of the root; the steps before it were far longer
   // Halvings alone would need as many as a double has bits.
   for (int i = 0; i < 60 && at_low > 0 && at_high < 0; ++i) {
     const double middle = low + (high - low) / 2;
@@ -137,7 +138,7 @@ double falling_root(double low, double high, Spare spare) {
         std::exchange(root, middle + (middle - low) * at_middle /
                                          std::sqrt(at_middle * at_middle - at_low * at_high));
     const double at_root = spare(root);
-    if (at_root == 0 || root == before) return root;
+    if (at_root == 0 || std::abs(root - before) <= kClose * root) return root;
     const auto narrow = [&](double x, double at_x) {
       if (x <= low || x >= high) return;
       (at_x >= 0 ? low : high) = x;
