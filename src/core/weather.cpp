@@ -8,6 +8,7 @@
 
 #include "amptally/error.hpp"
 
+#include "plane_light.hpp"
 #include "sun_path.hpp"
 #include "sun_year.hpp"
 
@@ -190,30 +191,27 @@ std::array<KindsOfDay, kMonths> all_kinds_of_day(const std::array<ClearnessMonth
   return kinds;
 }
 
-TiltFigure tilt_figure(const SunPath& path, const std::vector<WeatherDay>& days,
-                       const std::array<KindsOfDay, kMonths>& kinds, PanelPlane plane,
-                       double tilt_deg) {
-  plane.tilt_deg = tilt_deg;
-  const std::vector<DayGeometry> geometry = geometry_on(path, plane);
+// What one tilt gets, gathered day by day.
+struct TiltSum {
+  double tilt_deg;
+  PlaneView view;
   Monthly month_kwh_m2{};
-  TiltFigure figure = {
-      .tilt_deg = tilt_deg, .year_kwh_m2 = 0, .worst_month_kwh_m2_day = 0, .worst_month = 0};
-  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    std::array<double, kHoursPerDay> hours{};
-    expected_plane_day(geometry[d], days[d].sun_horizontal_kwh_m2, kinds[month_index(d)], hours);
-    const double day_kwh_m2 = sum_kwh_m2(hours);
-    month_kwh_m2[month_index(d)] += day_kwh_m2;
-    figure.year_kwh_m2 += day_kwh_m2;
-  }
-  for (int m = 0; m < 12; ++m) {
-    const double mean = month_kwh_m2[static_cast<std::size_t>(m)] / days_in_month(m);
-    if (m == 0 || mean < figure.worst_month_kwh_m2_day) {
-      figure.worst_month_kwh_m2_day = mean;
-      figure.worst_month = m;
+
+  [[nodiscard]] TiltFigure figure() const {
+    TiltFigure figure = {
+        .tilt_deg = tilt_deg, .year_kwh_m2 = 0, .worst_month_kwh_m2_day = 0, .worst_month = 0};
+    for (int m = 0; m < 12; ++m) {
+      const double sum = month_kwh_m2[static_cast<std::size_t>(m)];
+      const double mean = sum / days_in_month(m);
+      figure.year_kwh_m2 += sum;
+      if (m == 0 || mean < figure.worst_month_kwh_m2_day) {
+        figure.worst_month_kwh_m2_day = mean;
+        figure.worst_month = m;
+      }
     }
+    return figure;
   }
-  return figure;
-}
+};
 
 }  // namespace
 
@@ -346,16 +344,29 @@ std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year) {
 }
 
 TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
-  const SunPath path = sun_path(place, plane.shade);
+  std::vector<TiltSum> sums;
+  for (int tilt = 0; tilt <= 90; ++tilt) {
+    PanelPlane tilted = plane;
+    tilted.tilt_deg = tilt;
+    sums.push_back({.tilt_deg = tilted.tilt_deg, .view = PlaneView(tilted)});
+  }
+  const SunPath path(place, plane.shade);
   const std::vector<WeatherDay> days = mean_days(place);
   const std::array<KindsOfDay, kMonths> kinds = all_kinds_of_day(clearness_months(place));
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    const DayPath sun = path.day(static_cast<int>(d) + 1);
+    for (TiltSum& sum : sums) {
+      std::array<double, kHoursPerDay> hours{};
+      expected_plane_day(sum.view.of(sun), days[d].sun_horizontal_kwh_m2, kinds[sun.month], hours);
+      sum.month_kwh_m2[sun.month] += sum_kwh_m2(hours);
+    }
+  }
   TiltStudy study;
-  for (int tilt = 0; tilt <= 90; ++tilt) {
-    const TiltFigure figure = tilt_figure(path, days, kinds, plane, tilt);
-    if (tilt % 10 == 0) study.tilts.push_back(figure);
-    if (tilt == 0 || figure.year_kwh_m2 > study.best_year.year_kwh_m2) study.best_year = figure;
-    if (tilt == 0 ||
-        figure.worst_month_kwh_m2_day > study.best_worst_month.worst_month_kwh_m2_day) {
+  for (std::size_t i = 0; i < sums.size(); ++i) {
+    const TiltFigure figure = sums[i].figure();
+    if (i % 10 == 0) study.tilts.push_back(figure);
+    if (i == 0 || figure.year_kwh_m2 > study.best_year.year_kwh_m2) study.best_year = figure;
+    if (i == 0 || figure.worst_month_kwh_m2_day > study.best_worst_month.worst_month_kwh_m2_day) {
       study.best_worst_month = figure;
     }
   }
