@@ -99,12 +99,22 @@ std::array<double, kClearnessClasses> stationary(const Chances& chance) {
   return share;
 }
 
+// Logarithms of the ranks at the classes' upper ends.
+std::array<double, kClearnessClasses> log_ranks() {
+  std::array<double, kClearnessClasses> logs{};
+  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
+    logs[i] = std::log(static_cast<double>(i + 1) / kClearnessClasses);
+  }
+  return logs;
+}
+
 // Long-run mean of rank^exponent, ranks evenly spread within a class.
 double mean_power(const std::array<double, kClearnessClasses>& share, double exponent) {
+  static const std::array<double, kClearnessClasses> kLogRank = log_ranks();
   double sum = 0;
   double below = 0;  // what the integral of rank^exponent, times exponent + 1, has come to
   for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    const double up_to = std::pow(static_cast<double>(i + 1) / kClearnessClasses, exponent + 1);
+    const double up_to = std::exp(kLogRank[i] * (exponent + 1));
     sum += share[i] * (up_to - below);
     below = up_to;
   }
@@ -139,8 +149,8 @@ double ClearnessMonth::next(double rank, double random) const {
   const auto from =
       std::min(static_cast<std::size_t>(rank * kClearnessClasses), kClearnessClasses - 1);
   const auto& chances = up_to[from];
-  std::size_t to = 0;
-  while (to + 1 < kClearnessClasses && random >= chances[to]) ++to;
+  std::size_t to = 0;  // counted, not searched for: nobody can foresee where a search would end
+  for (std::size_t j = 0; j + 1 < kClearnessClasses; ++j) to += random >= chances[j] ? 1 : 0;
   const double below = to == 0 ? 0 : chances[to - 1];
   const double width = chances[to] - below;
   // Where in its chance the draw fell says where in the class the day is: evenly spread.

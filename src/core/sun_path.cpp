@@ -83,10 +83,12 @@ void add_samples(const Interval& part, Turn latitude, Turn declination,
   const Turn half = turn(length / n / 2);
   const Turn step = half + half;
   Turn w = part.from.turn + half;
-  for (int i = 0; i < n; ++i, w = w + step) {
-    SunSample& sample = samples.emplace_back();
+  const std::size_t first = samples.size();
+  samples.resize(first + static_cast<std::size_t>(n));
+  for (SunSample& sample : std::span(samples).subspan(first)) {
     sample.sun = sun_direction(latitude, declination, w);
     sample.passes_share = passes_share(screens, sample.sun);
+    w = w + step;
   }
 }
 
