@@ -7,18 +7,22 @@
 namespace amptally {
 namespace {
 
+// The first value, those where the series turns, and the last.
 std::vector<double> turning_points(std::span<const double> series) {
-  std::vector<double> points;
+  if (series.empty()) return {};
+  std::vector<double> points = {series.front()};
+  double last = series.front();
+  bool rises = false;
+  bool has_moved = false;
   for (const double value : series) {
-    if (!points.empty() && value == points.back()) continue;
-    const std::size_t n = points.size();
-    const bool goes_on = n >= 2 && (points[n - 1] > points[n - 2]) == (value > points[n - 1]);
-    if (goes_on) {
-      points.back() = value;
-    } else {
-      points.push_back(value);
-    }
+    if (value == last) continue;
+    const bool up = value > last;
+    if (has_moved && up != rises) points.push_back(last);
+    has_moved = true;
+    rises = up;
+    last = value;
   }
+  if (has_moved) points.push_back(last);
   return points;
 }
 
@@ -78,7 +82,8 @@ std::vector<Cycle> rainflow(std::span<const double> series) {
         open.erase(open.begin());
       } else {
         cycles.push_back(cycle(open[n - 3], open[n - 2], 1));
-        open.erase(open.end() - 3, open.end() - 1);
+        open[n - 3] = open[n - 1];
+        open.resize(n - 2);
       }
     }
   }
