@@ -43,10 +43,21 @@ Near<Row> near(const Row& row, double latitude_deg, double longitude_deg) {
 
 template <typename Row>
 Near<Row> nearest_of(std::span<const Row> rows, double latitude_deg, double longitude_deg) {
-  Near<Row> nearest = near(rows.front(), latitude_deg, longitude_deg);
-  for (const Row& row : rows.subspan(1)) {
+  const auto latitudes_off_deg = [&](const Row& row) {
+    return std::abs(figures_of(row).latitude_cdeg / 100.0 - latitude_deg);
+  };
+  // Some row not far off: farther than it, by latitude alone, the nearest cannot be.
+  const Row& hint = *std::ranges::min_element(rows, {}, [&](const Row& row) {
+    return latitudes_off_deg(row) +
+           std::abs(figures_of(row).longitude_cdeg / 100.0 - longitude_deg);
+  });
+  constexpr double kSlack = 1.001;  // for rounding
+  const double hint_km = kSlack * near(hint, latitude_deg, longitude_deg).distance_km;
+  Near<Row> nearest;
+  for (const Row& row : rows) {
+    if (kEarthRadius_km * radians(latitudes_off_deg(row)) > hint_km) continue;
     const Near<Row> candidate = near(row, latitude_deg, longitude_deg);
-    if (candidate.distance_km < nearest.distance_km) nearest = candidate;
+    if (nearest.row == nullptr || candidate.distance_km < nearest.distance_km) nearest = candidate;
   }
   return nearest;
 }

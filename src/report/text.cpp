@@ -61,6 +61,7 @@ constexpr std::array<Range, 10> kWide = {{{0x1100, 0x115F},
                                           {0x20000, 0x3FFFD}}};
 
 std::size_t width_of(char32_t code) {
+  if (code < kCombining.front().first) return 1;  // nearly all there is
   if (within(kCombining, code)) return 0;
   return within(kWide, code) ? 2 : 1;
 }
