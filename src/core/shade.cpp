@@ -93,7 +93,7 @@ std::array<double, 12> sky_views(std::span<const Obstacle> shade, const Directio
   for (std::size_t m = 0; m < views.size(); ++m) {
     std::size_t like = 0;
     while (!alike(shade, like, m)) ++like;
-    views[m] = like < m ? views[like] : open * caught(patches, screens[m]) / open_sum;
+    views[m] = like < m ? views[like] : open * (caught(patches, screens[m]) / open_sum);
   }
   return views;
 }

@@ -20,12 +20,12 @@ constexpr std::array<int, 12> kKleinDay = {17, 47, 75, 105, 135, 162, 198, 228, 
 
 // Spencer's day angle and its multiples.
 struct DayAngle {
-  explicit DayAngle(int day)
-      : once(turn(2 * pi * (day - 1) / kDaysPerYear)), twice(once + once), thrice(twice + once) {}
+  explicit DayAngle(int day) : rad(2 * pi * (day - 1) / kDaysPerYear) {}
 
-  Turn once;
-  Turn twice;
-  Turn thrice;
+  double rad;
+  Turn once = turn(rad);
+  Turn twice = turn(2 * rad);
+  Turn thrice = turn(3 * rad);
 };
 
 // Erbs et al. part their data at this hour angle of sunset: winter below, the rest above.
