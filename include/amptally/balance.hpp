@@ -98,6 +98,7 @@ struct YearBalance {
   double short_year_share = 0;  ///< share of years with a shortfall day
 
   [[nodiscard]] double standby_share() const { return use_ah > 0 ? standby_ah / use_ah : 0; }
+  bool operator==(const YearBalance&) const = default;
 };
 
 /// One line of where the amp-hours are asked for.

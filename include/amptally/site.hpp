@@ -34,6 +34,8 @@ struct Draw {
   [[nodiscard]] double current_a(double volts) const {
     return unit == Unit::amperes ? value : value / volts;
   }
+
+  bool operator==(const Draw&) const = default;
 };
 
 /// Where the monthly figures come from, for the output to say.
@@ -44,6 +46,8 @@ struct ClimateOrigin {
   bool own_sun = false;          ///< insolation given in the site file
   bool own_temperature = false;  ///< temperatures given in the site file
   bool own_rain = false;         ///< rain given in the site file
+
+  bool operator==(const ClimateOrigin&) const = default;
 };
 
 /// The site on the map and its twelve-month climate.
@@ -59,6 +63,8 @@ struct Place {
   double albedo = 0.2;                      ///< share of sun the ground reflects, 0..1
   std::optional<double> record_low_c = {};  ///< coldest air ever, deg C
   ClimateOrigin climate = {};
+
+  bool operator==(const Place&) const = default;
 };
 
 /// Something between the sun and the panel: a hill, a tree, a wall.
@@ -68,6 +74,8 @@ struct Obstacle {
   double elevation_deg;     ///< top edge above the horizon, 0..90
   MonthSet months = MonthSet().set();  ///< in leaf, say
   double blocks_share = 1;             ///< share of the light it stops, 0..1
+
+  bool operator==(const Obstacle&) const = default;
 };
 
 /// The solar panels, all of one sort, as their labels say (at 1000 W/m2 and 25 deg C cells).
@@ -141,7 +149,9 @@ struct Battery {
 };
 
 /// On all the time.
-struct AlwaysOn {};
+struct AlwaysOn {
+  bool operator==(const AlwaysOn&) const = default;
+};
 
 enum class When { any, day, night };
 
@@ -149,21 +159,29 @@ enum class When { any, day, night };
 struct PerDay {
   double minutes;  ///< 0..1440
   When when = When::any;
+
+  bool operator==(const PerDay&) const = default;
 };
 
 /// One run on the clock; may pass midnight.
 struct Run {
   double at_min;       ///< start, minutes after local midnight, 0..1440
   double for_minutes;  ///< 0..1440
+
+  bool operator==(const Run&) const = default;
 };
 
 struct Runs {
   std::vector<Run> runs = {};
+
+  bool operator==(const Runs&) const = default;
 };
 
 /// Minutes a day worked out from a water line's demand.
 struct FromWater {
   std::string line;
+
+  bool operator==(const FromWater&) const = default;
 };
 
 /// One kind of load; `count` of them.
@@ -176,6 +194,8 @@ struct Load {
   int every_days = 1;             ///< runs on day 1 of the year and every so many days after
   double start_factor = 1;        ///< inrush current over running current
   std::optional<Draw> idle = {};  ///< each, while off
+
+  bool operator==(const Load&) const = default;
 };
 
 /// One cable, there and back counted by the program.
@@ -194,6 +214,8 @@ struct Tank {
   std::optional<double> roof_m2 = {};
   std::optional<double> runoff_share = {};
   std::vector<double> refill_l_month = {};  ///< empty or 12 values
+
+  bool operator==(const Tank&) const = default;
 };
 
 enum class SiphonValve { none, solenoid, air_break };
@@ -201,11 +223,15 @@ enum class SiphonValve { none, solenoid, air_break };
 struct WaterPump {
   double flow_l_h;  ///< printed: at zero head
   double head_m;    ///< shut-off head
+
+  bool operator==(const WaterPump&) const = default;
 };
 
 struct Tube {
   double length_m;
   double bore_mm;
+
+  bool operator==(const Tube&) const = default;
 };
 
 struct Outlets {
@@ -214,20 +240,28 @@ struct Outlets {
   double at_m;      ///< head the printed outlet flow belongs to
   double exponent = 0.5;
   double height_m = 0;  ///< above the tank's floor
+
+  bool operator==(const Outlets&) const = default;
 };
 
 struct PlantDemand {
   int plants;
   double each_l;  ///< a day
+
+  bool operator==(const PlantDemand&) const = default;
 };
 
 struct CropDemand {
   double area_m2;
   std::string crop;
+
+  bool operator==(const CropDemand&) const = default;
 };
 
 struct DailyVolume {
   double litres;
+
+  bool operator==(const DailyVolume&) const = default;
 };
 
 struct WaterLine {
@@ -238,11 +272,15 @@ struct WaterLine {
   std::optional<Outlets> outlets = {};
   std::optional<std::variant<PlantDemand, CropDemand, DailyVolume>> demand = {};
   SiphonValve valve = SiphonValve::none;
+
+  bool operator==(const WaterLine&) const = default;
 };
 
 struct Water {
   std::optional<Tank> tank = {};
   std::vector<WaterLine> lines = {};
+
+  bool operator==(const Water&) const = default;
 };
 
 /// What the grower wants of the system.

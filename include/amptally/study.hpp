@@ -17,9 +17,10 @@ struct Outcome {
 
 /// A site's weather made once, and variants of the site run in it.
 ///
-/// A variant may change anything. What it leaves as it is (place and plane, the panel's label but
-/// for its size) is not worked out again, which is what makes a study fast; results are those of
-/// `simulate`, to rounding.
+/// A variant may change anything. What it shares with the site or with other variants of a batch
+/// (place and plane, the panel's label but for its size, the loads) is worked out once, and designs
+/// are run side by side, which is what makes a study fast (docs/kernel.md). Results are those of
+/// `simulate`, to the last bit, whatever the batch and the number of threads.
 class Study {
  public:
   /// @throws as `simulate`
@@ -35,10 +36,14 @@ class Study {
   [[nodiscard]] Outcome run(const Site& variant) const;
 
   /// The figures of many variants, one each, in their order.
+  /// @throws as `simulate`, for any of the variants
   [[nodiscard]] std::vector<Outcome> run(std::span<const Site> variants) const;
 
   /// Whether a variant meets its aim; stops at the year that makes it certain that it does not.
   [[nodiscard]] bool meets(const Site& variant) const;
+
+  /// The same of many, one each, in their order.
+  [[nodiscard]] std::vector<bool> meets(std::span<const Site> variants) const;
 
  private:
   struct Made;

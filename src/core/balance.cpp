@@ -9,10 +9,6 @@
 namespace amptally {
 namespace {
 
-// Chosen: a year ends as it began when the charge differs by less than this share of capacity.
-constexpr double kSteadyShare = 1e-10;
-constexpr int kMostPasses = 60;
-
 // Chosen: years made before they are walked, so that threads can share the making and memory stays
 // small however many years there are.
 constexpr int kYearsAtOnce = 16;
@@ -53,9 +49,7 @@ YearSummary repeat_until_steady(Walk& walk, const std::vector<MadeYear>& years,
     // every year, until the battery is down.
     if (pass == 2 && change_a_year < -kSinkingShare) balance.sinks_share_a_year = -change_a_year;
     balance.years_to_steady += static_cast<int>(years.size());
-    const bool steady =
-        std::abs(change) <= kSteadyShare && walk.state().connected == before.connected;
-    if (steady || pass == kMostPasses) return summary;
+    if (pass == kMostPasses || is_steady(before, walk.state(), walk.capacity_ah())) return summary;
   }
 }
 
@@ -83,11 +77,11 @@ ResolvedAim resolve_aim(const Site& site, WeatherMode weather) {
           .floor_share = site.aim.floor_share.value_or(site.battery.floor_share)};
 }
 
-void judge(Balance& balance) {
-  balance.autonomy_met = balance.year.autonomy_days >= balance.aim.autonomy_days;
-  balance.shortfall_met = balance.year.shortfall_days <= balance.aim.shortfall_days;
-  // Days below the floor are put up with as days of shortfall are.
-  balance.floor_met = balance.year.floor_days <= balance.aim.shortfall_days;
+Judgement judge(const YearBalance& year, const ResolvedAim& aim) {
+  return {.autonomy_met = year.autonomy_days >= aim.autonomy_days,
+          .shortfall_met = year.shortfall_days <= aim.shortfall_days,
+          // Days below the floor are put up with as days of shortfall are.
+          .floor_met = year.floor_days <= aim.shortfall_days};
 }
 
 Simulation prepare(const Site& site) {
@@ -121,7 +115,10 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
         .finish(balance);
   }
   balance.uses = uses(prepared.loads, site.battery.bank_voltage_v(), standby_a);
-  judge(balance);
+  const Judgement judged = judge(balance.year, balance.aim);
+  balance.autonomy_met = judged.autonomy_met;
+  balance.shortfall_met = judged.shortfall_met;
+  balance.floor_met = judged.floor_met;
   append(balance.assumptions, site.assumptions);
   append(balance.assumptions, prepared.rating.assumptions);
   append(balance.assumptions, prepared.loads.assumptions);

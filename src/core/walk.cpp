@@ -1,7 +1,10 @@
 #include "walk.hpp"
 
+#include <cmath>
+
 #include "parallel.hpp"
 #include "sun_year.hpp"
+#include "year_summary.hpp"
 
 namespace amptally {
 namespace {
@@ -49,10 +52,7 @@ Monthly use_by_month(const LoadProfile& loads, double standby_a) {
 
 std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
                                      const Monthly& use_ah_day) {
-  Monthly rate{};
-  for (std::size_t m = 0; m < rate.size(); ++m) {
-    rate[m] = rate_factor(battery, use_ah_day[m] / kHoursPerDay);
-  }
+  const Monthly rate = rate_factors(battery, use_ah_day);
   const BatteryType& type = battery_type(battery.kind);
   std::vector<double> available;
   available.reserve(kDaysPerYear);
@@ -61,6 +61,12 @@ std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
                         temperature_factor(type, sun.days[d].air_temp_c) * rate[month_index(d)]);
   }
   return available;
+}
+
+bool is_steady(const StateOf<double>& before, const StateOf<double>& after, double capacity_ah) {
+  constexpr double kSteadyShare = 1e-10;
+  return std::abs((before.taken_ah - after.taken_ah) / capacity_ah) <= kSteadyShare &&
+         before.connected == after.connected;
 }
 
 Walk::Walk(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch)

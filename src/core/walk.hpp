@@ -21,8 +21,15 @@ struct MadeYear {
 /// The site's aim with its defaults filled in.
 [[nodiscard]] ResolvedAim resolve_aim(const Site& site, WeatherMode weather);
 
-/// Sets the balance's three findings on its aim, by its year.
-void judge(Balance& balance);
+/// Whether a year, or the mean of several, is what the grower wanted.
+struct Judgement {
+  bool autonomy_met;
+  bool shortfall_met;
+  bool floor_met;
+
+  [[nodiscard]] bool holds() const { return autonomy_met && shortfall_met && floor_met; }
+};
+[[nodiscard]] Judgement judge(const YearBalance& year, const ResolvedAim& aim);
 
 /// Mean daily use of each month, loads and standby, Ah.
 [[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
@@ -30,6 +37,13 @@ void judge(Balance& balance);
 /// What can be had on each of 365 days, at its temperature and its month's mean use, Ah.
 [[nodiscard]] std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
                                                    const Monthly& use_ah_day);
+
+/// Passes over the same years after which they are taken to be steady all the same. Chosen.
+inline constexpr int kMostPasses = 60;
+
+/// Whether years ended as they began. Chosen: to 1e-10 of the capacity.
+[[nodiscard]] bool is_steady(const StateOf<double>& before, const StateOf<double>& after,
+                             double capacity_ah);
 
 /// Walks years for one system, keeping its state between them. Begins at the battery's `start`.
 class Walk {

@@ -5,12 +5,10 @@
 #include <limits>
 
 #include "sun_year.hpp"
+#include "tally_rules.hpp"
 
 namespace amptally {
 namespace {
-
-// A discharge this close to the floor is at it, not below: rounding.
-constexpr double kFloorSlack = 1e-9;
 
 std::array<MonthBalance, 12> by_month(const SummaryInput& input,
                                       const std::vector<DayBalance>& days) {
@@ -44,7 +42,7 @@ std::array<MonthBalance, 12> by_month(const SummaryInput& input,
 
 YearBalance over_year(const SummaryInput& input, const std::vector<DayBalance>& days,
                       const std::array<MonthBalance, 12>& months) {
-  YearBalance year;
+  YearBalance year = fixed_figures(input);
   double shortfall_ah = 0;
   for (const DayBalance& day : days) {
     year.sun_horizontal_kwh_m2 += day.sun_horizontal_kwh_m2;
@@ -55,17 +53,11 @@ YearBalance over_year(const SummaryInput& input, const std::vector<DayBalance>& 
     year.shortfall_wh += day.shortfall_wh;
     shortfall_ah += day.shortfall_ah;
   }
-  year.autonomy_days = std::numeric_limits<double>::infinity();
-  for (std::size_t m = 0; m < months.size(); ++m) {
-    year.deepest_discharge = std::max(year.deepest_discharge, months[m].deepest_discharge);
-    year.floor_days += months[m].floor_days;
-    year.shortfall_days += months[m].shortfall_days;
-    if (months[m].autonomy_days < year.autonomy_days) {
-      year.autonomy_days = months[m].autonomy_days;
-      year.autonomy_month = static_cast<int>(m);
-    }
+  for (const MonthBalance& month : months) {
+    year.deepest_discharge = std::max(year.deepest_discharge, month.deepest_discharge);
+    year.floor_days += month.floor_days;
+    year.shortfall_days += month.shortfall_days;
   }
-  year.standby_ah = input.standby_a * kHoursPerYear;
   year.served_share = year.use_ah > 0 ? 1 - shortfall_ah / year.use_ah : 1;
   year.short_year_share = year.shortfall_days > 0 ? 1 : 0;
   return year;
@@ -83,23 +75,6 @@ void add_mean(MonthBalance& to, const MonthBalance& from, double n) {
   to.floor_days += from.floor_days / n;
   to.shortfall_days += from.shortfall_days / n;
   to.shortfall_wh += from.shortfall_wh / n;
-}
-
-void add_mean(YearBalance& to, const YearBalance& from, double n) {
-  to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2 / n;
-  to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2 / n;
-  to.charge_ah += from.charge_ah / n;
-  to.use_ah += from.use_ah / n;
-  to.standby_ah += from.standby_ah / n;
-  to.autonomy_days += from.autonomy_days / n;
-  to.autonomy_month = from.autonomy_month;
-  to.deepest_discharge += from.deepest_discharge / n;
-  to.mean_daily_discharge += from.mean_daily_discharge / n;
-  to.floor_days += from.floor_days / n;
-  to.shortfall_days += from.shortfall_days / n;
-  to.shortfall_wh += from.shortfall_wh / n;
-  to.served_share += from.served_share / n;
-  to.short_year_share += from.short_year_share / n;
 }
 
 // A day's figures that are summed over the years.
@@ -146,29 +121,6 @@ YearSpread spread_of(const std::vector<YearBalance>& years) {
           .autonomy_days = spread_of(years, &YearBalance::autonomy_days)};
 }
 
-// The day after the longest unbroken run of days that are seldom short, the year taken as a ring.
-// Seldom: in less than half as many years as the worst day.
-std::optional<int> first_short_day(const std::vector<int>& short_years) {
-  const int worst = *std::max_element(short_years.begin(), short_years.end());
-  if (worst == 0) return std::nullopt;
-  const std::size_t n = short_years.size();
-  std::optional<int> first;
-  std::size_t longest = 0;
-  std::size_t good = 0;
-  for (std::size_t i = 0; i < 2 * n; ++i) {
-    if (2 * short_years[i % n] < worst) {
-      ++good;
-      continue;
-    }
-    if (!first || good > longest) {
-      first = static_cast<int>(i % n) + 1;
-      longest = good;
-    }
-    good = 0;
-  }
-  return first;
-}
-
 }  // namespace
 
 Spread spread_of(const std::vector<double>& values) {
@@ -196,6 +148,67 @@ double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double 
   return lowest;
 }
 
+void add_mean(YearBalance& to, const YearBalance& from, double n) {
+  to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2 / n;
+  to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2 / n;
+  to.charge_ah += from.charge_ah / n;
+  to.use_ah += from.use_ah / n;
+  to.standby_ah += from.standby_ah / n;
+  to.autonomy_days += from.autonomy_days / n;
+  to.autonomy_month = from.autonomy_month;
+  to.deepest_discharge += from.deepest_discharge / n;
+  to.mean_daily_discharge += from.mean_daily_discharge / n;
+  to.floor_days += from.floor_days / n;
+  to.shortfall_days += from.shortfall_days / n;
+  to.shortfall_wh += from.shortfall_wh / n;
+  to.served_share += from.served_share / n;
+  to.short_year_share += from.short_year_share / n;
+}
+
+std::optional<int> first_short_day(std::span<const int> short_years) {
+  const int worst = *std::max_element(short_years.begin(), short_years.end());
+  if (worst == 0) return std::nullopt;
+  const std::size_t n = short_years.size();
+  std::optional<int> first;
+  std::size_t longest = 0;
+  std::size_t good = 0;
+  for (std::size_t i = 0; i < 2 * n; ++i) {
+    if (2 * short_years[i % n] < worst) {
+      ++good;
+      continue;
+    }
+    if (!first || good > longest) {
+      first = static_cast<int>(i % n) + 1;
+      longest = good;
+    }
+    good = 0;
+  }
+  return first;
+}
+
+Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day) {
+  Monthly rates{};
+  for (std::size_t m = 0; m < rates.size(); ++m) {
+    rates[m] = rate_factor(battery, use_ah_day[m] / kHoursPerDay);
+  }
+  return rates;
+}
+
+YearBalance fixed_figures(const SummaryInput& input) {
+  YearBalance year;
+  year.standby_ah = input.standby_a * kHoursPerYear;
+  year.autonomy_days = std::numeric_limits<double>::infinity();
+  for (std::size_t m = 0; m < input.use_ah_day.size(); ++m) {
+    const double days =
+        autonomy_days(*input.battery, input.air_temp_c[m], input.use_ah_day[m], input.floor_share);
+    if (days < year.autonomy_days) {
+      year.autonomy_days = days;
+      year.autonomy_month = static_cast<int>(m);
+    }
+  }
+  return year;
+}
+
 YearSummary::YearSummary(const SummaryInput& input)
     : input_(input),
       day_sums_(kDaysPerYear),
@@ -207,8 +220,7 @@ YearSummary::YearSummary(const SummaryInput& input)
 void YearSummary::add(YearRun run) {
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     DayBalance& day = run.days[d];
-    // Below a billionth of the day's use a shortfall is rounding, not a thirsty plant.
-    if (day.shortfall_ah <= 1e-9 * day.use_ah) day.shortfall_ah = 0;
+    if (day.shortfall_ah <= kRoundingShare * day.use_ah) day.shortfall_ah = 0;
     day.shortfall_wh = day.shortfall_ah * input_.battery->bank_voltage_v();
     add_day(day_sums_[d], day);
     lowest_charge_[d].push_back(day.state_of_charge_min);

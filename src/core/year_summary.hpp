@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "year_walk.hpp"
@@ -19,6 +21,9 @@ namespace amptally {
 [[nodiscard]] double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day,
                                           double floor_share);
 
+/// Share of the capacity that can be had at each month's mean use.
+[[nodiscard]] Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day);
+
 /// Tenths and middle of some values (at least one): straight between the sorted ones.
 [[nodiscard]] Spread spread_of(const std::vector<double>& values);
 
@@ -31,6 +36,18 @@ struct SummaryInput {
   double floor_share;
   bool with_wear = true;  ///< counting cycles costs a third of a year's walk
 };
+
+/// A year's figures that its weather does not change: autonomy and standby.
+[[nodiscard]] YearBalance fixed_figures(const SummaryInput& input);
+
+/// Adds a year's figures to a mean over `n` years.
+void add_mean(YearBalance& to, const YearBalance& from, double n);
+
+/// The day, 1..365, that opens the short season: the day after the longest unbroken run of days
+/// that are seldom short, the year taken as a ring. Seldom: in less than half as many years as the
+/// worst day. Unset where no day is ever short.
+/// @param short_years  365: years in which the day was short
+[[nodiscard]] std::optional<int> first_short_day(std::span<const int> short_years);
 
 /// Takes years one by one and tells their means and their spread.
 class YearSummary {

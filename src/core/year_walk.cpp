@@ -10,9 +10,6 @@ namespace {
 
 using State = StateOf<double>;
 
-// Lithium cells must not be charged below freezing: typical pack datasheets (charge 0..50 deg C).
-constexpr double kLithiumChargeFrom_c = 0;
-
 // A month of 365/12 days, h.
 constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 
@@ -48,8 +45,10 @@ DayBalance run_day(const Bank& bank, double available_ah, std::size_t d, const S
     const double taken_ah = state.taken_ah;
     const double offer_ah = offer.current_a[h];
     FlowOf<double> flow;
-    if (offer_ah > 0) {
-      hourly.charge_limit_ah = charge_limit_ah(bank, sun.air_temp_c[h]);
+    if (sun.plane_w_m2[h] > 0) {
+      hourly.charge_limit_ah = sun.air_temp_c[h] < kLithiumChargeFrom_c
+                                   ? frozen_limit_ah(bank)
+                                   : bank.hourly.charge_limit_ah;
       most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
       flow = lit_hour<OneLane>(hourly, marks, offer_ah, loads.asked_ah[h], state);
       least_taken_ah = OneLane::least(least_taken_ah, state.taken_ah);
@@ -101,9 +100,8 @@ Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
                      .taper = charge_taper(battery)}};
 }
 
-double charge_limit_ah(const Bank& bank, double air_temp_c) {
-  const bool frozen = !bank.lead_acid && air_temp_c < kLithiumChargeFrom_c;
-  return frozen ? 0 : bank.hourly.charge_limit_ah;
+double frozen_limit_ah(const Bank& bank) {
+  return bank.lead_acid ? bank.hourly.charge_limit_ah : 0;
 }
 
 DayMarksOf<double> day_marks(const Bank& bank, double available_ah) {

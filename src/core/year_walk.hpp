@@ -21,8 +21,11 @@ struct Bank {
 /// The bank of a site.
 [[nodiscard]] Bank make_bank(const Site& site, const LoadSwitch& load_switch);
 
-/// Charge that the bank takes in an hour with air of `air_temp_c`, Ah: lithium none below freezing.
-[[nodiscard]] double charge_limit_ah(const Bank& bank, double air_temp_c);
+/// Lithium cells must not be charged below freezing: typical pack datasheets (charge 0..50 deg C).
+inline constexpr double kLithiumChargeFrom_c = 0;
+
+/// Charge that the bank takes in an hour in air below that, Ah.
+[[nodiscard]] double frozen_limit_ah(const Bank& bank);
 
 /// The marks of a day on which `available_ah` can be had.
 [[nodiscard]] DayMarksOf<double> day_marks(const Bank& bank, double available_ah);
