@@ -96,9 +96,19 @@ TEST_CASE("a field is found by the paths people write", "[fields]") {
   CHECK(field_meant_by("battery.capacity.notes") == nullptr);
   CHECK(field_meant_by("") == nullptr);
   CHECK(near_miss_field("battery.capcity") == "battery.capacity");
-  CHECK(near_miss_field("load[pump].draw") == "loads[].draw");
+  CHECK(near_miss_field("load[pump].draw") == "loads[pump].draw");
   CHECK(near_miss_field("capacity") == "battery.capacity");
+  CHECK(near_miss_field("capasity") == "battery.capacity");
   CHECK(near_miss_field("colour").empty());
+}
+
+TEST_CASE("a pattern takes over what is in a path's brackets", "[fields]") {
+  CHECK(with_brackets_of("loads[pump].drew", "loads[].draw") == "loads[pump].draw");
+  CHECK(with_brackets_of("loads[0].runs[2]", "loads[].runs[].for") == "loads[0].runs[2].for");
+  CHECK(with_brackets_of("loads[0]", "loads[].runs[].for") == "loads[0].runs[].for");
+  CHECK(with_brackets_of("loads[0", "loads[].draw") == "loads[].draw");
+  CHECK(with_brackets_of("loads]0[", "loads[].draw") == "loads[].draw");
+  CHECK(with_brackets_of("", "battery.capacity") == "battery.capacity");
 }
 
 TEST_CASE("the schema names every field where the table has it", "[fields][schema]") {

@@ -361,8 +361,11 @@ TEST_CASE("a wrong setting is named as it was given", "[set][errors]") {
         "--set battery.capcity=7 Ah: battery.capcity: the site file has no such field (did you "
         "mean battery.capacity?)\n");
   CHECK(problems_of({{"loads[pmp].draw", "1 A"}}) ==
-        "--set loads[pmp].draw=1 A: loads[pmp].draw: nothing in the list is called \"pmp\" (there "
-        "are pump, timer; did you mean pump?)\n");
+        "--set loads[pmp].draw=1 A: loads[pmp].draw: nothing in the list is called \"pmp\" (did "
+        "you mean pump?)\n");
+  CHECK(problems_of({{"loads[fan].draw", "1 A"}}) ==
+        "--set loads[fan].draw=1 A: loads[fan].draw: nothing in the list is called \"fan\" (there "
+        "are pump, timer)\n");
   CHECK_THAT(problems_of({{"loads[5].draw", "1 A"}}),
              Contains("past the end") && Contains("there are 2"));
   CHECK_THAT(problems_of({{"loads.draw", "1 A"}}),

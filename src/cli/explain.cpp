@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "io/hint.hpp"
 
 namespace amptally::cli {
 
@@ -13,9 +14,8 @@ Outcome run_command(const ExplainOptions& options, const Surroundings& around) {
   }
   const io::Field* const field = io::field_meant_by(options.path);
   if (field == nullptr) {
-    const std::string_view near = io::near_miss_field(options.path);
     throw UsageError(fmt::format("no field \"{}\"{}; amptally explain lists them all", options.path,
-                                 near.empty() ? "" : fmt::format(" (did you mean {}?)", near)));
+                                 io::hint(io::near_miss_field(options.path))));
   }
   return {.text = explain_report({field, 1}, look), .file = options.output.file};
 }

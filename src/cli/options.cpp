@@ -18,12 +18,15 @@
 #include "amptally/quantity.hpp"
 #include "amptally/version.hpp"
 
+#include "cli/command_text.hpp"
+#include "cli/status.hpp"
+#include "io/hint.hpp"
+
 namespace amptally::cli {
 namespace {
 
 std::string hint(std::string_view word, std::span<const std::string_view> candidates) {
-  const std::string_view near = near_miss(word, candidates);
-  return near.empty() ? "" : fmt::format(" (did you mean {}?)", near);
+  return io::hint(near_miss(word, candidates));
 }
 
 /// What one of a few words stands for.
@@ -112,8 +115,10 @@ double degrees_of(std::string_view text, double limit_deg, const char* name) {
 std::pair<double, double> point_of(std::string_view text) {
   const std::size_t comma = text.find(',');
   if (comma == std::string_view::npos || text.find(',', comma + 1) != std::string_view::npos) {
+    const bool is_a_name = text.find_first_of("0123456789") == text.npos;
     throw UsageError(fmt::format(
-        "--near: \"{}\" is not LAT,LON in degrees with decimal points, e.g. 43.36,-5.85", text));
+        "--near: \"{}\" is not LAT,LON in degrees with decimal points, e.g. 43.36,-5.85{}", text,
+        is_a_name ? "; a place by its name is amptally places NAME" : ""));
   }
   return {degrees_of(text.substr(0, comma), 90, "latitude"),
           degrees_of(text.substr(comma + 1), 180, "longitude")};
@@ -154,8 +159,8 @@ void add_site(CLI::App& command, SiteOptions& site) {
 
 /// @param usual  what is run where none is asked for
 void add_weather(CLI::App& command, WeatherOptions& weather, const char* usual) {
-  add_value(command, "--weather", "KIND",
-            fmt::format("mean, synthetic or a FILE ({})", usual).c_str(),
+  add_value(command, "--weather", "mean|synthetic|FILE",
+            fmt::format("which weather to run ({})", usual).c_str(),
             [&weather](const std::string& word) { set_weather(word, weather); });
   add_value(
       command, "--years", "N", "years of synthetic weather, 1..1000 (40)",
@@ -173,14 +178,16 @@ void add_exact_climate(CLI::App& command, bool& exact_climate) {
                    "rough numbers: take the shipped sun as exact");
 }
 
+constexpr std::string_view kExamples = "Examples:\n";
+
 /// A command whose options land in an `Options` that becomes the result when it is chosen.
 template <typename Options>
 std::pair<CLI::App&, Options&> add_command(CLI::App& program, Command& result, const char* name,
                                            const char* description, const char* examples) {
-  CLI::App* const command = program.add_subcommand(name, description);
+  CLI::App* const command = program.add_subcommand(name, description)->group("Commands");
   const auto options = std::make_shared<Options>();
   command->callback([&result, options] { result = *options; });
-  command->footer(std::string("Examples:\n") + examples);
+  command->footer(std::string(kExamples) + examples);
   return {*command, *options};
 }
 
@@ -332,7 +339,7 @@ void add_new(CLI::App& program, Command& result) {
                               "  amptally new > site.json\n"
                               "  amptally new --place Lisbon -o site.json");
   NewOptions& starter = options;
-  add_value(command, "--place", "NAME", "a shipped place to start with (see amptally places)",
+  add_value(command, "--place", "PLACE", "a shipped place to start with (see amptally places)",
             [&starter](const std::string& name) { starter.place = name; });
   add_file(command, starter.file);
 }
@@ -343,9 +350,10 @@ void add_schema(CLI::App& program, Command& result) {
       "  amptally schema -o amptally-site.schema.json\n"
       "  amptally schema parts");
   SchemaOptions& schema = options;
-  add_value(command, "KIND", "", "site or parts (site)", [&schema](const std::string& word) {
-    schema.parts = chosen<bool>("KIND", word, {{"site", false}, {"parts", true}});
-  })->type_name("");
+  add_value(command, "KIND", "site|parts", "of which file (site)",
+            [&schema](const std::string& word) {
+              schema.parts = chosen<bool>("KIND", word, {{"site", false}, {"parts", true}});
+            });
   add_file(command, schema.file);
 }
 
@@ -355,6 +363,9 @@ constexpr std::pair<std::string_view, Adder> kCommands[] = {
     {"levers", add_levers},   {"sun", add_sun},     {"water", add_water},
     {"wiring", add_wiring},   {"check", add_check}, {"places", add_places},
     {"explain", add_explain}, {"new", add_new},     {"schema", add_schema}};
+
+/// Asked by the shells, with words as unfinished as they come; not for people, so not in the help.
+constexpr std::string_view kComplete = "complete";
 
 std::vector<std::string_view> command_names() {
   std::vector<std::string_view> names;
@@ -369,8 +380,13 @@ void check_first_word(int argc, const char* const* argv) {
   if (std::find(names.begin(), names.end(), word) != names.end()) return;
   if (word == "--help" || word == "-h" || word == "--version") return;
   if (word.starts_with('-') && word.size() > 1) {
+    static constexpr std::string_view kOptions[] = {"--help", "--version"};
     throw UsageError(
-        fmt::format("unknown option {}; the command comes first, see amptally --help", word));
+        fmt::format("unknown option {}{}; the command comes first, see amptally --help", word,
+                    hint(word, kOptions)));
+  }
+  if (word == "-" || word.ends_with(".json")) {
+    throw UsageError(fmt::format("the command comes first, such as amptally budget {}", word));
   }
   throw UsageError(
       fmt::format("unknown command \"{}\"{}; see amptally --help", word, hint(word, names)));
@@ -394,7 +410,12 @@ std::string leftover_message(const CLI::App& command) {
 /// CLI11's complaint in our words: one line that names what was given.
 std::string plain_message(const CLI::ParseError& error, const CLI::App& command) {
   const std::string what = error.what();
-  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr) return leftover_message(command);
+  // An option that is missing may be there, misspelled.
+  const bool is_missing_option = dynamic_cast<const CLI::RequiredError*>(&error) != nullptr;
+  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr ||
+      (is_missing_option && command.remaining_size() > 0)) {
+    return leftover_message(command);
+  }
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
     const std::string name = what.substr(0, what.find(':'));
     const bool is_missing = what.find("missing") != std::string::npos;
@@ -403,24 +424,72 @@ std::string plain_message(const CLI::ParseError& error, const CLI::App& command)
   return what.substr(0, what.find('\n'));
 }
 
-}  // namespace
-
-Command parse_options(int argc, const char* const* argv) {
-  check_first_word(argc, argv);
-  CLI::App program("Power budget of a small off-grid solar installation that waters plants.",
-                   "amptally");
-  program.get_formatter()->column_width(32);
+/// The command line without its commands.
+void describe(CLI::App& program) {
+  program.description("Power budget of a small off-grid solar installation that waters plants.");
+  program.get_formatter()->column_width(33);
   program.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  program.get_formatter()->label("Subcommands", "Commands");
   program.set_help_flag("-h,--help", "print this help and stop");
   program.set_version_flag("--version", fmt::format("amptally {}", kVersion),
                            "print the version and stop");
-  program.footer(
+  std::string footer =
       "Start here:\n"
       "  amptally budget --demo\n"
       "  amptally new > site.json\n"
-      "amptally COMMAND --help lists the options of a command.");
+      "amptally COMMAND --help lists the options of a command.\n\n"
+      "Exit status:\n";
+  for (const auto& [status, meaning] : kStatusMeanings) {
+    footer += fmt::format("  {:<4}{}\n", static_cast<int>(status), meaning);
+  }
+  footer.pop_back();
+  program.footer(footer);
   program.require_subcommand(1);
+}
+
+OptionText text_of(const CLI::Option& option) {
+  OptionText text{.value = option.get_option_text(),
+                  .help = option.get_description(),
+                  .is_repeatable = option.get_items_expected_max() > 1};
+  for (const std::string& name : option.get_snames()) text.names.push_back("-" + name);
+  for (const std::string& name : option.get_lnames()) text.names.push_back("--" + name);
+  if (option.get_positional()) {
+    text.names.push_back(option.get_name(true));
+    if (text.value.empty()) text.value = text.names.front();
+  }
+  return text;
+}
+
+CommandText text_of(const CLI::App& command) {
+  CommandText text{.name = command.get_name(),
+                   .help = command.get_description(),
+                   .examples = command.get_footer().substr(kExamples.size())};
+  for (const CLI::Option* option : command.get_options()) {
+    (option->get_positional() ? text.words : text.options).push_back(text_of(*option));
+  }
+  return text;
+}
+
+}  // namespace
+
+std::vector<CommandText> command_texts() {
+  CLI::App program;
+  describe(program);
+  Command ignored;
+  std::vector<CommandText> texts;
+  for (const auto& [name, add] : kCommands) {
+    add(program, ignored);
+    texts.push_back(text_of(*program.get_subcommand(std::string(name))));
+  }
+  return texts;
+}
+
+Command parse_options(int argc, const char* const* argv) {
+  if (argc > 1 && std::string_view(argv[1]) == kComplete) {
+    return CompleteOptions{{argv + 2, argv + argc}};
+  }
+  check_first_word(argc, argv);
+  CLI::App program("", "amptally");
+  describe(program);
 
   Command result;
   for (const auto& [name, add] : kCommands) add(program, result);

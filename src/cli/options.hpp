@@ -122,6 +122,11 @@ struct SchemaOptions {
   std::string file;    ///< as in OutputOptions
 };
 
+/// What may come next on a command line that is still being typed.
+struct CompleteOptions {
+  std::vector<std::string> words;  ///< after the program's name; the last is unfinished
+};
+
 /// Help or the version: there is nothing to run.
 struct ShowText {
   std::string text;
@@ -129,7 +134,7 @@ struct ShowText {
 
 using Command = std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions,
                              SunOptions, WaterOptions, WiringOptions, CheckOptions, PlacesOptions,
-                             ExplainOptions, NewOptions, SchemaOptions>;
+                             ExplainOptions, NewOptions, SchemaOptions, CompleteOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

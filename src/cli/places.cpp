@@ -5,6 +5,7 @@
 #include "amptally/sun.hpp"
 
 #include "cli/commands.hpp"
+#include "io/hint.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -34,10 +35,9 @@ std::vector<report::ListedPlace> matching(const std::string& words) {
   std::vector<report::ListedPlace> places;
   for (const ClimateRow& row : search_places(words)) places.push_back(listed(row));
   if (!places.empty()) return places;
-  const std::string near_word = near_miss_place(words);
   throw UsageError(fmt::format(
       "no shipped place matches \"{}\"{}; amptally places --near LAT,LON lists the nearest", words,
-      near_word.empty() ? "" : fmt::format(" (did you mean {}?)", near_word)));
+      io::hint(near_miss_place(words))));
 }
 
 }  // namespace

@@ -1,14 +1,30 @@
 #pragma once
 
+#include <string_view>
+
 namespace amptally::cli {
 
-/// Exit statuses, as docs/outputs.md lists them.
+/// Exit statuses.
 enum class Status {
-  done = 0,           ///< the aim is met, or the command has none
-  aim_missed = 1,     ///< it ran, and the aim is not met
-  refused = 2,        ///< wrong usage or input
-  output_failed = 4,  ///< the result could not be written
-  internal = 70,      ///< a fault of our own; EX_SOFTWARE of BSD sysexits.h
+  done = 0,
+  aim_missed = 1,
+  refused = 2,
+  output_failed = 4,
+  internal = 70,  ///< EX_SOFTWARE of BSD sysexits.h
+};
+
+struct StatusMeaning {
+  Status status;
+  std::string_view meaning;
+};
+
+/// As help, the manual page and docs/outputs.md give them.
+inline constexpr StatusMeaning kStatusMeanings[] = {
+    {Status::done, "the aim is met, or the command has none"},
+    {Status::aim_missed, "it ran, and the aim is not met"},
+    {Status::refused, "the command line or the site cannot be used"},
+    {Status::output_failed, "the result could not be written"},
+    {Status::internal, "a fault of the program itself"},
 };
 
 }  // namespace amptally::cli

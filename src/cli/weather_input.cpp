@@ -13,6 +13,7 @@
 #include "amptally/quantity.hpp"
 
 #include "io/file_text.hpp"
+#include "io/hint.hpp"
 #include "io/weather_file.hpp"
 
 namespace amptally::cli {
@@ -35,7 +36,7 @@ std::string weather_text(const std::string& file, std::istream& in) {
     static constexpr std::string_view kWords[] = {"mean", "synthetic"};
     const std::string_view near = near_miss(file, kWords);
     if (near.empty()) throw;
-    throw UsageError(fmt::format("--weather: {} (did you mean {}?)", error.what(), near));
+    throw UsageError(fmt::format("--weather: {}{}", error.what(), io::hint(near)));
   }
 }
 

@@ -11,6 +11,7 @@
 
 #include "core/letters.hpp"
 #include "core/quote.hpp"
+#include "io/hint.hpp"
 
 namespace amptally::io {
 
@@ -52,9 +53,8 @@ std::size_t month_index(std::string_view word) {
     spellings[2 * i] = kMonthNames[i].substr(0, 3);
     spellings[2 * i + 1] = kMonthNames[i];
   }
-  const std::string_view likely = near_miss(word, spellings);
-  fail(word, likely.empty() ? "is not a month (write \"Oct-Apr\", \"Jun\" or [\"Jun\", \"Jul\"])"
-                            : fmt::format("is not a month (did you mean {}?)", likely));
+  fail(word, "is not a month" + hint(near_miss(word, spellings),
+                                     "write \"Oct-Apr\", \"Jun\" or [\"Jun\", \"Jul\"]"));
 }
 
 }  // namespace

@@ -86,18 +86,37 @@ const Field* field_meant_by(std::string_view path) {
   return on_an_object ? find_field("notes") : nullptr;
 }
 
-std::string_view near_miss_field(std::string_view path) {
+std::string near_miss_field(std::string_view path) {
   const std::string plain = without_brackets(path);
   std::vector<std::string> spelled;
-  for (const Field& field : all_fields()) spelled.push_back(without_brackets(field.path));
+  std::vector<std::string_view> names;
+  for (const Field& field : all_fields()) {
+    spelled.push_back(without_brackets(field.path));
+    names.push_back(field_name(field));
+  }
   const std::vector<std::string_view> candidates(spelled.begin(), spelled.end());
   const std::string_view best = near_miss(plain, candidates);
-  if (!best.empty()) return field_meant_by(best)->path;
-  // The right name without its object, as in `capacity`.
+  if (!best.empty()) return with_brackets_of(path, field_meant_by(best)->path);
+  // The name without its object, as in `capacity`.
+  const auto right = std::find(names.begin(), names.end(), plain);
+  const std::string_view name = right != names.end() ? *right : near_miss(plain, names);
   for (const Field& field : all_fields()) {
-    if (field_name(field) == plain) return field.path;
+    if (field_name(field) == name) return std::string(field.path);
   }
   return {};
+}
+
+std::string with_brackets_of(std::string_view path, std::string_view pattern) {
+  std::string out;
+  for (const char c : pattern) {
+    out += c;
+    if (c != '[') continue;
+    const std::size_t open = std::min(path.find('['), path.size());
+    const std::size_t close = std::min(path.find(']', open), path.size());
+    if (close < path.size()) out += path.substr(open + 1, close - open - 1);
+    path.remove_prefix(close);
+  }
+  return out;
 }
 
 std::vector<const Field*> fields_inside(std::string_view object_pattern,

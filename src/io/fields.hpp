@@ -65,8 +65,13 @@ struct Field {
 /// `notes` of any object; null when there is none.
 [[nodiscard]] const Field* field_meant_by(std::string_view path);
 
-/// The path of a field that `path` is likely a slip for; empty when none is near.
-[[nodiscard]] std::string_view near_miss_field(std::string_view path);
+/// The path of a field that `path` is likely a slip for, with the brackets of `path`; empty when
+/// none is near.
+[[nodiscard]] std::string near_miss_field(std::string_view path);
+
+/// A pattern with what `path` has in its brackets, one after the other, as far as they go:
+/// `loads[].draw` and `loads[pump].drew` make `loads[pump].draw`.
+[[nodiscard]] std::string with_brackets_of(std::string_view path, std::string_view pattern);
 
 /// The fields directly inside `object_pattern` (`battery`, `loads[]`; "" for the root).
 [[nodiscard]] std::vector<const Field*> fields_inside(std::string_view object_pattern,

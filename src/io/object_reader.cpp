@@ -11,6 +11,7 @@
 
 #include "core/quote.hpp"
 #include "io/calendar_text.hpp"
+#include "io/hint.hpp"
 
 namespace amptally::io {
 
@@ -99,11 +100,9 @@ void ObjectReader::note_unknown(const Node& member, std::span<const std::string_
   if (!likely.empty()) misspelled_.push_back(likely);
   std::vector<std::string_view> listed(known.begin(), known.end());
   std::erase(listed, "notes");
-  const std::string hint = likely.empty()
-                               ? "allowed here: " + fmt::format("{}", fmt::join(listed, ", "))
-                               : fmt::format("did you mean {}?", likely);
-  reading_->problem(member, member.key_position, path_of(on_one_line(member.key)),
-                    fmt::format("unknown field ({})", hint));
+  reading_->problem(
+      member, member.key_position, path_of(on_one_line(member.key)),
+      "unknown field" + hint(likely, fmt::format("allowed here: {}", fmt::join(listed, ", "))));
 }
 
 std::string ObjectReader::path_of(std::string_view name) const {
@@ -193,13 +192,12 @@ bool ObjectReader::in_range(const Node& node, const Field& field, const Quantity
   const bool bare = node.kind == Node::Kind::number;
   const bool bare_share = bare && bare_unit.empty() && quantity.dimension == Dimension::share;
   const bool per_cent_meant = bare_share && quantity.middle > 1 && quantity.middle <= 100;
-  const std::string hint =
-      per_cent_meant ? fmt::format(" (did you mean \"{} %\"?)", node.text) : "";
+  const std::string meant = per_cent_meant ? fmt::format("\"{} %\"", node.text) : "";
   const std::string_view in = limits.above_low ? "" : "in ";
   const std::string unit = bare && !bare_unit.empty() ? " " + std::string(bare_unit) : "";
   problem_at(node, path,
              fmt::format("{}{} is not {}{}{}", described(node), unit, in,
-                         range_text(limits, bare_share), hint));
+                         range_text(limits, bare_share), hint(meant)));
   return false;
 }
 
@@ -275,9 +273,8 @@ std::optional<std::size_t> ObjectReader::choice(std::string_view name) {
   const auto it = std::find(choices.choices.begin(), choices.choices.end(), node->text);
   if (it != choices.choices.end()) return static_cast<std::size_t>(it - choices.choices.begin());
   const std::string_view likely = near_miss(node->text, choices.choices);
-  const std::string hint =
-      likely.empty() ? "" : fmt::format(" (did you mean {}?)", in_quotes(likely));
-  problem(name, fmt::format("{} is not {}{}", described(*node), expected_text(choices), hint));
+  problem(name, fmt::format("{} is not {}{}", described(*node), expected_text(choices),
+                            hint(likely.empty() ? "" : in_quotes(likely))));
   return std::nullopt;
 }
 

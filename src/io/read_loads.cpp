@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "core/quote.hpp"
+#include "io/hint.hpp"
 #include "io/read_parts.hpp"
 
 namespace amptally::io {
@@ -113,11 +114,9 @@ void require_known_end(Reading& reading, ObjectReader& in, const std::string& fe
   if (feeds.empty() || known) return;
   std::vector<std::string_view> names = {"panel", "battery"};
   for (const Load& load : loads) names.push_back(load.name);
-  const std::string_view likely = near_miss(feeds, names);
-  in.problem("feeds",
-             fmt::format("{} is neither a load nor panel nor battery ({})", in_quotes(feeds),
-                         likely.empty() ? fmt::format("there are {}", fmt::join(names, ", "))
-                                        : fmt::format("did you mean {}?", likely)));
+  in.problem("feeds", fmt::format("{} is neither a load nor panel nor battery{}", in_quotes(feeds),
+                                  hint(near_miss(feeds, names),
+                                       fmt::format("there are {}", fmt::join(names, ", ")))));
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include "amptally/climate.hpp"
 
 #include "core/quote.hpp"
+#include "io/hint.hpp"
 #include "io/read_parts.hpp"
 
 namespace amptally::io {
@@ -62,10 +63,8 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
     in.problem("latitude",
                "is missing (give latitude and longitude, or the name of a shipped place)");
   } else if (!name.empty()) {
-    const std::string likely = near_miss_place(name);
-    in.problem("name", fmt::format("{} is not a shipped place ({})", in_quotes(name),
-                                   likely.empty() ? "give latitude and longitude"
-                                                  : "did you mean " + likely + "?"));
+    in.problem("name", fmt::format("{} is not a shipped place{}", in_quotes(name),
+                                   hint(near_miss_place(name), "give latitude and longitude")));
   }
   return std::nullopt;
 }

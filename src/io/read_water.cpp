@@ -7,6 +7,7 @@
 #include "amptally/water.hpp"
 
 #include "core/quote.hpp"
+#include "io/hint.hpp"
 #include "io/read_parts.hpp"
 
 namespace amptally::io {
@@ -70,10 +71,9 @@ void require_known_crop(ObjectReader& in, const std::string& name) {
   if (name.empty() || find_crop(name) != nullptr) return;
   std::vector<std::string_view> names;
   for (const Crop& crop : crops()) names.push_back(crop.name);
-  const std::string_view likely = near_miss(name, names);
-  in.problem("crop", fmt::format("{} is not a crop of the list ({})", in_quotes(name),
-                                 likely.empty() ? fmt::format("{}", fmt::join(names, ", "))
-                                                : fmt::format("did you mean {}?", likely)));
+  in.problem("crop",
+             fmt::format("{} is not a crop of the list{}", in_quotes(name),
+                         hint(near_miss(name, names), fmt::format("{}", fmt::join(names, ", ")))));
 }
 
 std::optional<Demand> read_demand_object(ObjectReader& line) {

@@ -10,6 +10,7 @@
 
 #include "core/quote.hpp"
 #include "io/fields.hpp"
+#include "io/hint.hpp"
 
 namespace amptally::io {
 
@@ -63,10 +64,8 @@ class Applier {
 
   void require_known_path() const {
     if (field_meant_by(setting_.path) != nullptr) return;
-    const std::string_view likely = near_miss_field(setting_.path);
-    fail(likely.empty()
-             ? "the site file has no such field (`amptally explain` lists them)"
-             : fmt::format("the site file has no such field (did you mean {}?)", likely));
+    fail("the site file has no such field" +
+         hint(near_miss_field(setting_.path), "`amptally explain` lists them"));
   }
 
   void become_container(Node& node, const Step& next) const {
@@ -115,10 +114,9 @@ class Applier {
     }
     if (names.empty()) fail(fmt::format("nothing in the list is called {}", in_quotes(name)));
     const std::vector<std::string_view> candidates(names.begin(), names.end());
-    const std::string_view likely = near_miss(name, candidates);
-    const std::string hint = likely.empty() ? "" : fmt::format("; did you mean {}?", likely);
-    fail(fmt::format("nothing in the list is called {} (there are {}{})", in_quotes(name),
-                     fmt::join(names, ", "), hint));
+    fail(fmt::format(
+        "nothing in the list is called {}{}", in_quotes(name),
+        hint(near_miss(name, candidates), fmt::format("there are {}", fmt::join(names, ", ")))));
   }
 
   /// A load has one schedule, so giving another is an exchange, not a second one.

@@ -7,6 +7,7 @@
 #include "amptally/quantity.hpp"
 
 #include "core/quote.hpp"
+#include "io/hint.hpp"
 
 namespace amptally::io {
 
@@ -105,12 +106,9 @@ std::string place_members(std::string_view place) {
   } catch (const InputError&) {
     // Said below: it is neither.
   }
-  const std::string likely = near_miss_place(place);
-  throw InputError("place", fmt::format("{} is neither a shipped place nor LATITUDE,LONGITUDE in "
-                                        "degrees ({})",
-                                        in_quotes(place),
-                                        likely.empty() ? "such as 43.38,-5.87"
-                                                       : "did you mean " + likely + "?"));
+  throw InputError(
+      "place", fmt::format("{} is neither a shipped place nor LATITUDE,LONGITUDE in degrees{}",
+                           in_quotes(place), hint(near_miss_place(place), "such as 43.38,-5.87")));
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "amptally/quantity.hpp"
 
 #include "core/quote.hpp"
+#include "io/hint.hpp"
 #include "io/step_order.hpp"
 #include "io/weather_formats.hpp"
 
@@ -58,11 +59,10 @@ const Column& column_named(const TableLines& lines, std::string_view name) {
                     "{0}_w_m2",
                     name));
   }
-  const std::string_view likely = near_miss(name, names);
-  lines.fail(fmt::format("unknown column {} ({})", in_quotes(name),
-                         likely.empty() ? "columns are date or time, global_wh_m2, and perhaps "
-                                          "direct_wh_m2, diffuse_wh_m2, air_temp_c"
-                                        : fmt::format("did you mean {}?", likely)));
+  lines.fail(fmt::format("unknown column {}{}", in_quotes(name),
+                         hint(near_miss(name, names),
+                              "columns are date or time, global_wh_m2, and perhaps "
+                              "direct_wh_m2, diffuse_wh_m2, air_temp_c")));
 }
 
 // What stands in the columns of a table, in their order.
@@ -167,7 +167,7 @@ class Comments {
                                                        "utc_offset"};
     const std::string_view likely = near_miss(key, kKeys);
     if (!likely.empty()) {
-      lines.fail(fmt::format("comment {} (did you mean {}?)", in_quotes(key), likely));
+      lines.fail(fmt::format("comment {}{}", in_quotes(key), hint(likely)));
     }
   }
 

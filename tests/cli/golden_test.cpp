@@ -51,8 +51,9 @@ TEST_CASE("the examples' results are those on record", "[cli][golden]") {
   const fs::path source = AMPTALLY_SOURCE_DIR;
   const bool update = std::getenv("AMPTALLY_UPDATE_GOLDEN") != nullptr;
   for (const auto& entry : fs::directory_iterator(source / "examples")) {
+    if (entry.path().extension() != ".json") continue;
     const std::string site = file_text(entry.path());
-    if (entry.path().extension() != ".json" || !holds(site, "amptally-site/1")) continue;
+    if (!holds(site, "amptally-site/1")) continue;
     for (const Row& row : rows) {
       for (const char* format : {"json", "csv"}) {
         const std::string name = entry.path().stem().string() + "-" + row.name + "." + format;

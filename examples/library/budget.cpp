@@ -1,0 +1,25 @@
+// The library in use: a site as a struct, a mean year of it, a verdict.
+#include <cstdio>
+
+#include "amptally/balance.hpp"
+#include "amptally/climate.hpp"
+
+int main() {
+  const amptally::ClimateRow sky = amptally::nearest_climate(43.38, -5.87).row;
+  const amptally::Site site{
+      .name = "cold frame",
+      .place = {.name = "hillside",
+                .latitude_deg = 43.38,
+                .longitude_deg = -5.87,
+                .sun_horizontal_kwh_m2_day = sky.sun_horizontal_kwh_m2_day,
+                .air_temp_c = sky.air_temp_c},
+      .panel = {.power_w = 20, .tilt_deg = 55, .azimuth_deg = 180},
+      .regulator = {.standby = {.value = 0.012}},
+      .battery = {.kind = amptally::BatteryKind::agm, .capacity_ah = 7, .floor_share = 0.5},
+      .loads = {{.name = "pump", .draw = {.value = 1.2}, .schedule = amptally::PerDay{20}}},
+      .aim = {.autonomy_days = 3}};
+  const amptally::Balance balance = amptally::simulate(site).balance;
+  std::printf("%s: %.0f Ah in, %.0f Ah out, %.1f days without sun\n",
+              balance.holds() ? "Holds" : "Short", balance.year.charge_ah, balance.year.use_ah,
+              balance.year.autonomy_days);
+}

@@ -1,0 +1,212 @@
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "amptally/climate.hpp"
+
+#include "cli/command_text.hpp"
+#include "cli/commands.hpp"
+#include "core/letters.hpp"
+#include "io/fields.hpp"
+
+/// What may come next on a command line, for the scripts in completions/: a line each, the word, a
+/// tab, and what it means. A line "FILE" says that names of files fit too; the shell knows those.
+namespace amptally::cli {
+namespace {
+
+constexpr std::string_view kFiles = "FILE";
+
+/// Capitals do not matter: "ovi" begins "Oviedo".
+bool begins(std::string_view word, std::string_view typed) {
+  return word.size() >= typed.size() &&
+         std::equal(typed.begin(), typed.end(), word.begin(),
+                    [](char a, char b) { return lower(a) == lower(b); });
+}
+
+/// The words that begin as what was typed does.
+class Offer {
+ public:
+  /// @param before  stands in front of every word, as in `--format=`
+  explicit Offer(std::string_view typed, std::string_view before = "")
+      : typed_(typed), before_(before) {}
+
+  [[nodiscard]] std::string_view typed() const { return typed_; }
+  [[nodiscard]] const std::string& text() const { return text_; }
+
+  void add(std::string_view word, std::string_view help = "") {
+    if (!begins(word, typed_)) return;
+    text_.append(before_).append(word);
+    if (!help.empty()) text_.append("\t").append(help);
+    text_ += '\n';
+  }
+  void add_files() { text_.append(kFiles).append("\n"); }
+
+ private:
+  std::string_view typed_;
+  std::string_view before_;
+  std::string text_;
+};
+
+std::string_view first_sentence(std::string_view text) { return text.substr(0, text.find(". ")); }
+
+/// `loads[].draw` with what was typed in its brackets, and [0] where nothing was.
+std::string element_path(std::string_view pattern, std::string_view typed) {
+  std::string closed(typed);
+  const std::size_t open = closed.rfind('[');
+  // A number can be closed; nobody can say which name a begun one will be.
+  if (open != closed.npos && closed.find_first_not_of("0123456789", open + 1) == closed.npos) {
+    closed += ']';
+  }
+  std::string path = io::with_brackets_of(closed, pattern);
+  for (std::size_t at = path.find("[]"); at != path.npos; at = path.find("[]")) {
+    path.insert(at + 1, "0");
+  }
+  return path;
+}
+
+void offer_places(Offer& offer, std::string_view before = "") {
+  for (const ClimateRow& place : search_places("")) {
+    offer.add(std::string(before) + place.id, place.name + ", " + place.country);
+  }
+}
+
+/// Words that a field can have.
+void offer_field_values(Offer& offer, std::string_view path) {
+  const io::Field* const field = io::field_meant_by(path);
+  if (field == nullptr) return;
+  const std::string before = std::string(path) + '=';
+  for (const std::string_view choice : field->choices) offer.add(before + std::string(choice));
+  if (field->type == io::FieldType::boolean) offer.add(before + "true");
+  if (field->path == "place.name") offer_places(offer, before);
+}
+
+/// PATH=VALUE
+void offer_settings(Offer& offer) {
+  const std::size_t sign = offer.typed().find('=');
+  if (sign != std::string_view::npos) {
+    offer_field_values(offer, offer.typed().substr(0, sign));
+    return;
+  }
+  for (const io::Field& field : io::all_fields()) {
+    if (field.type == io::FieldType::object || field.type == io::FieldType::list) continue;
+    offer.add(element_path(field.path, offer.typed()) + '=', first_sentence(field.meaning));
+  }
+}
+
+void offer_fields(Offer& offer) {
+  for (const io::Field& field : io::all_fields()) {
+    offer.add(field.path, first_sentence(field.meaning));
+  }
+}
+
+/// One of the alternatives of `OptionText::value`.
+void offer_alternative(Offer& offer, std::string_view value) {
+  if (value == "FILE" || value == "SITE") {
+    offer.add_files();
+  } else if (value == "PLACE" || value == "WORD") {
+    offer_places(offer);
+  } else if (value == "PATH") {
+    offer_fields(offer);
+  } else if (value.starts_with("PATH=")) {
+    offer_settings(offer);
+  } else if (!value.empty() && value.front() >= 'a' && value.front() <= 'z') {
+    offer.add(value);
+  }
+}
+
+void offer_value(Offer& offer, const OptionText& option) {
+  std::string_view rest = option.value;
+  while (!rest.empty()) {
+    const std::size_t bar = std::min(rest.find('|'), rest.size());
+    offer_alternative(offer, rest.substr(0, bar));
+    rest.remove_prefix(std::min(bar + 1, rest.size()));
+  }
+}
+
+const OptionText* find_option(const CommandText& command, std::string_view name) {
+  for (const OptionText& option : command.options) {
+    if (std::ranges::find(option.names, name) != option.names.end()) return &option;
+  }
+  return nullptr;
+}
+
+/// What the finished words of a command leave to say.
+struct Left {
+  const OptionText* waiting = nullptr;   ///< an option whose value comes next
+  std::vector<const OptionText*> taken;  ///< options that may not come again
+  std::size_t words = 0;                 ///< words without an option so far
+};
+
+Left left_after(const CommandText& command, std::span<const std::string> finished) {
+  Left left;
+  for (const std::string_view word : finished) {
+    if (left.waiting != nullptr) {
+      left.waiting = nullptr;
+    } else if (word.size() < 2 || word.front() != '-') {
+      ++left.words;
+    } else if (const OptionText* option = find_option(command, word.substr(0, word.find('=')))) {
+      if (!option->is_repeatable) left.taken.push_back(option);
+      if (!option->value.empty() && word.find('=') == word.npos) left.waiting = option;
+    }
+  }
+  return left;
+}
+
+void offer_options(Offer& offer, const CommandText& command, const Left& left) {
+  for (const OptionText& option : command.options) {
+    if (std::ranges::find(left.taken, &option) != left.taken.end()) continue;
+    for (const std::string& name : option.names) offer.add(name, option.help);
+  }
+}
+
+/// The word a command takes next without the name of an option; null when it has them all.
+const OptionText* next_word(const CommandText& command, const Left& left) {
+  if (left.words < command.words.size()) return &command.words[left.words];
+  const bool goes_on = !command.words.empty() && command.words.back().is_repeatable;
+  return goes_on ? &command.words.back() : nullptr;
+}
+
+std::string completions_of(const CommandText& command, std::span<const std::string> finished,
+                           std::string_view typed) {
+  const Left left = left_after(command, finished);
+  const std::size_t sign = typed.starts_with("--") ? typed.find('=') : typed.npos;
+  if (left.waiting == nullptr && sign != typed.npos) {
+    const OptionText* const option = find_option(command, typed.substr(0, sign));
+    Offer offer(typed.substr(sign + 1), typed.substr(0, sign + 1));
+    if (option != nullptr) offer_value(offer, *option);
+    return offer.text();
+  }
+  Offer offer(typed);
+  const OptionText* const word = next_word(command, left);
+  if (left.waiting != nullptr) {
+    offer_value(offer, *left.waiting);
+  } else if (typed.starts_with('-') || word == nullptr) {
+    offer_options(offer, command, left);
+  } else {
+    offer_value(offer, *word);
+  }
+  return offer.text();
+}
+
+std::string first_words(const std::vector<CommandText>& commands, std::string_view typed) {
+  Offer offer(typed);
+  for (const CommandText& command : commands) offer.add(command.name, command.help);
+  if (typed.starts_with('-')) {
+    for (const char* option : {"-h", "--help", "--version"}) offer.add(option);
+  }
+  return offer.text();
+}
+
+}  // namespace
+
+Outcome run_command(const CompleteOptions& options, const Surroundings&) {
+  const std::vector<CommandText> commands = command_texts();
+  const std::span<const std::string> words = options.words;
+  if (words.size() < 2) return {.text = first_words(commands, words.empty() ? "" : words.back())};
+  const auto command = std::ranges::find(commands, words.front(), &CommandText::name);
+  if (command == commands.end()) return {.text = ""};
+  return {.text = completions_of(*command, words.subspan(1, words.size() - 2), words.back())};
+}
+
+}  // namespace amptally::cli
