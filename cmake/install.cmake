@@ -16,11 +16,11 @@ install(FILES completions/amptally.fish
   DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT program)
 
 # The pages point at one another: they lie as they do in the sources.
-install(FILES README.md CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(FILES README.md CHANGELOG.md DEVELOPERS.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(DIRECTORY docs DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(FILES data/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR}/data COMPONENT program)
 install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program
-  FILES_MATCHING PATTERN *.json PATTERN library EXCLUDE)
+  FILES_MATCHING PATTERN *.json PATTERN library/*)
 
 # --- The library, its headers, and what finds them ---
 
