@@ -21,9 +21,9 @@ struct OptionText {
 struct CommandText {
   std::string name = {};
   std::string help = {};
-  std::vector<OptionText> words = {};  ///< what it takes without the name of an option, in their order
+  std::vector<OptionText> words = {};  ///< taken by their order, without the name of an option
   std::vector<OptionText> options = {};
-  std::string examples = {};  ///< command lines, each on a line of its own
+  std::string examples = {};  ///< command lines; after an empty line perhaps a remark
 };
 
 /// All commands, read from what parses the command line: help, completion and the manual page say

@@ -112,15 +112,18 @@ std::string usage(const CommandText& command) {
   return out + " [options]";
 }
 
+/// Command lines as they stand, then a remark on them.
 std::string example_lines(std::string_view examples) {
-  std::string out = ".PP\n.RS 4\n.nf\n";
-  while (!examples.empty()) {
+  std::string lines;
+  std::string remark;
+  for (std::string* part = &lines; !examples.empty();) {
     const std::size_t end = std::min(examples.find('\n'), examples.size());
     const std::string_view line = examples.substr(0, end);
-    out += plain(line.substr(std::min(line.find_first_not_of(' '), line.size()))) + '\n';
+    if (line.empty()) part = &remark;
+    if (!line.empty()) *part += plain(line.substr(line.starts_with("  ") ? 2 : 0)) + '\n';
     examples.remove_prefix(std::min(end + 1, examples.size()));
   }
-  return out + ".fi\n.RE\n";
+  return ".PP\n.RS 4\n.nf\n" + lines + ".fi\n.RE\n" + (remark.empty() ? "" : ".PP\n" + remark);
 }
 
 std::string commands_section(const std::vector<CommandText>& commands) {
