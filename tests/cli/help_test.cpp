@@ -69,19 +69,18 @@ TEST_CASE("the manual page has the commands, options and exit statuses of the he
 
   const std::set<std::string> statuses =
       matches(help.substr(help.find("\nExit status:")), R"(\n  ([0-9]+) )");
-  CHECK(statuses == std::set<std::string>{"0", "1", "2", "4", "70"});
+  CHECK(statuses.size() == std::size(cli::kStatusMeanings));
   CHECK(matches(page, R"(\n\.TP\n\.B ([0-9]+)\n)") == statuses);
 }
 
 TEST_CASE("docs/outputs.md gives the exit statuses in the program's words", "[cli][docs]") {
   std::ifstream file(std::string(AMPTALLY_SOURCE_DIR) + "/docs/outputs.md");
   const std::string page{std::istreambuf_iterator<char>(file), {}};
+  std::string rows;
   for (const auto& [status, meaning] : cli::kStatusMeanings) {
-    const std::string row =
-        "| " + std::to_string(static_cast<int>(status)) + " | " + std::string(meaning) + " |";
-    CAPTURE(row);
-    CHECK(holds(page, row));
+    rows += "| " + std::to_string(static_cast<int>(status)) + " | " + std::string(meaning) + " |\n";
   }
+  CHECK(holds(page, "| status | meaning |\n|---|---|\n" + rows + "\n"));
 }
 
 TEST_CASE("each command has examples, and each example is of its command", "[cli][docs]") {
