@@ -47,6 +47,7 @@ install(FILES
 # Up from the folder of amptally.pc to the prefix: what was installed may be moved as a whole.
 file(RELATIVE_PATH amptally_pc_to_prefix
   ${CMAKE_INSTALL_FULL_LIBDIR}/pkgconfig ${CMAKE_INSTALL_PREFIX})
+string(REGEX REPLACE "/$" "" amptally_pc_to_prefix "${amptally_pc_to_prefix}")
 set(amptally_pc_requires fmt)
 if(AMPTALLY_STATIC)
   set(amptally_pc_requires "")
