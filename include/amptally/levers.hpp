@@ -37,8 +37,9 @@ struct LeverStudy {
 ///
 /// A figure is the first of a ladder that meets the aim: the numbers of two significant figures
 /// between now and the limit, whole per cent and whole degrees. The step before it does not meet
-/// the aim. It is found by halving the ladder, which takes for granted that more of the change
-/// never hurts; tilt is first taken to where the year goes best, by golden-section search.
+/// the aim. It is found by quartering the ladder, which takes for granted that more of the change
+/// never hurts; tilt is first taken to where the year goes best, looked for every ten degrees and
+/// closer and closer around the best.
 ///
 /// Levers that reach the aim come first, the smallest change first: the difference over the value
 /// now, for tilt over 90 degrees; another kind of regulator counts as 1. Then the others, the most

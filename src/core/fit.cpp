@@ -1,25 +1,29 @@
 #include "amptally/fit.hpp"
 
-#include <algorithm>
 #include <cassert>
+#include <functional>
+
+#include "amptally/study.hpp"
+
+#include "first_good.hpp"
 
 namespace amptally {
 namespace {
 
 constexpr int kMinutesPerDay = 1440;
 
-// The largest whole number of 0 .. most for which `fits` holds; it holds up to some number and not
-// beyond. -1 if not even for 0.
-template <class Fits>
-int largest(int most, const Fits& fits) {
-  if (!fits(0)) return -1;
-  int low = 0;
-  int high = most + 1;
-  while (high - low > 1) {
-    const int middle = low + (high - low) / 2;
-    (fits(middle) ? low : high) = middle;
+// The largest whole number of 0 .. most for which the site meets its aim; it does up to some number
+// and not beyond. 0 if not even for 0.
+int largest(int most, const Study& study, const std::function<Site(int)>& with) {
+  // A ladder from the most down to 0: every rung after a good one is good.
+  FirstGood search(most + 1);
+  for (std::vector<int> rungs = search.ask(); !rungs.empty(); rungs = search.ask()) {
+    std::vector<Site> sites;
+    for (const int rung : rungs) sites.push_back(with(most - rung));
+    const std::vector<bool> good = study.meets(sites);
+    for (std::size_t i = 0; i < rungs.size(); ++i) search.learn(rungs[i], good[i]);
   }
-  return low;
+  return search.found() ? most - *search.found() : 0;
 }
 
 }  // namespace
@@ -37,19 +41,19 @@ Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather)
   const auto last_as = [&](const Load& load) {
     Site changed = with;
     changed.loads.back() = load;
-    return study.meets(changed);
+    return changed;
   };
   const Load& last = with.loads.back();
   if (minutes_a_day(last)) {
-    fit.room.minutes_per_day = std::max(0, largest(kMinutesPerDay, [&](int minutes) {
-                                          return last_as(with_minutes_a_day(last, minutes));
-                                        }));
+    fit.room.minutes_per_day = largest(kMinutesPerDay, study, [&](int minutes) {
+      return last_as(with_minutes_a_day(last, minutes));
+    });
   }
-  fit.room.copies = std::max(0, largest(kMostCopies, [&](int copies) {
-                               Load load = last;
-                               load.count = copies;
-                               return last_as(load);
-                             }));
+  fit.room.copies = largest(kMostCopies, study, [&](int copies) {
+    Load load = last;
+    load.count = copies;
+    return last_as(load);
+  });
   return fit;
 }
 

@@ -1,16 +1,21 @@
 #include "amptally/levers.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
+#include <iterator>
+#include <map>
+#include <memory>
 #include <optional>
+#include <span>
 #include <tuple>
 
 #include <fmt/format.h>
 
 #include "amptally/study.hpp"
 
-#include "parallel.hpp"
+#include "first_good.hpp"
 
 namespace amptally {
 namespace {
@@ -182,70 +187,196 @@ std::tuple<double, double, double, double> badness(const YearBalance& year) {
           -year.autonomy_days};
 }
 
-/// The first step of the ladder that meets the aim; its last where that does not either.
-Lever pulled(const Study& study, const Handle& handle) {
-  const Site& site = study.base();
-  const auto meets = [&](double value) { return study.meets(handle.with(site, value)); };
-  Lever lever{.field = handle.field, .unit = handle.unit, .now = handle.now, .to = {}};
-  double to = handle.ladder.back();
-  lever.reaches_aim = meets(to);
-  if (lever.reaches_aim) {
-    to = *std::partition_point(handle.ladder.begin(), handle.ladder.end() - 1,
-                               [&](double value) { return !meets(value); });
+/// One lever's questions to the study, a batch at a time.
+class Search {
+ public:
+  virtual ~Search() = default;
+  /// Variants to be run next; none when the search is over.
+  virtual std::vector<Site> ask() = 0;
+  /// The outcomes of those, in their order.
+  virtual void learn(std::span<const Outcome> outcomes) = 0;
+  /// Once the search is over; unset where there is nothing to change.
+  [[nodiscard]] virtual std::optional<Lever> lever() const = 0;
+};
+
+/// Turns a handle to the first step of its ladder that meets the aim; to its last where that does
+/// not either.
+class LadderSearch : public Search {
+ public:
+  LadderSearch(const Site& site, Handle handle)
+      : site_(site), handle_(std::move(handle)), steps_(static_cast<int>(handle_.ladder.size())) {}
+
+  std::vector<Site> ask() override {
+    asked_ = steps_.ask();
+    std::vector<Site> sites;
+    for (const int step : asked_) sites.push_back(handle_.with(site_, value(step)));
+    return sites;
   }
-  lever.to = to;
-  lever.change_share = handle.now > 0 ? std::abs(to - handle.now) / handle.now : 0;
-  lever.year = study.run(handle.with(site, to)).year;
-  return lever;
+
+  void learn(std::span<const Outcome> outcomes) override {
+    for (std::size_t i = 0; i < asked_.size(); ++i) {
+      steps_.learn(asked_[i], outcomes[i].meets_aim);
+      known_[asked_[i]] = outcomes[i].year;
+    }
+  }
+
+  [[nodiscard]] std::optional<Lever> lever() const override {
+    const int last = static_cast<int>(handle_.ladder.size()) - 1;
+    const int step = steps_.found().value_or(last);
+    return Lever{
+        .field = handle_.field,
+        .unit = handle_.unit,
+        .now = handle_.now,
+        .to = value(step),
+        .reaches_aim = steps_.found().has_value(),
+        .change_share = handle_.now > 0 ? std::abs(value(step) - handle_.now) / handle_.now : 0,
+        .year = known_.at(step)};
+  }
+
+ private:
+  [[nodiscard]] double value(int step) const {
+    return handle_.ladder[static_cast<std::size_t>(step)];
+  }
+
+  const Site& site_;
+  Handle handle_;
+  FirstGood steps_;
+  std::vector<int> asked_;
+  std::map<int, YearBalance> known_;
+};
+
+/// First the whole-degree tilt at which the year goes best, if it has one best: every ten degrees,
+/// then closer and closer around the best so far. Then the first tilt towards it that meets the
+/// aim.
+class TiltSearch : public Search {
+ public:
+  explicit TiltSearch(const Site& site) : site_(site) {}
+
+  std::vector<Site> ask() override {
+    if (towards_) return towards_->ask();
+    asked_.clear();
+    while (stage_ < kSpacings_deg.size()) {
+      asked_ = next_tilts();
+      if (!asked_.empty()) break;
+      ++stage_;
+    }
+    std::vector<Site> sites;
+    for (const int tilt : asked_) sites.push_back(with_tilt(site_, tilt));
+    if (!sites.empty()) return sites;
+    const std::vector<double> ladder = ladder_of_degrees(site_.panel.tilt_deg, best_deg());
+    if (ladder.empty()) return {};
+    towards_.emplace(site_, Handle{"panel.tilt", "deg", site_.panel.tilt_deg, ladder, with_tilt});
+    return towards_->ask();
+  }
+
+  void learn(std::span<const Outcome> outcomes) override {
+    if (towards_) return towards_->learn(outcomes);
+    for (std::size_t i = 0; i < asked_.size(); ++i) known_[asked_[i]] = outcomes[i].year;
+    ++stage_;
+  }
+
+  [[nodiscard]] std::optional<Lever> lever() const override {
+    if (!towards_) return std::nullopt;
+    std::optional<Lever> lever = towards_->lever();
+    lever->change_share =
+        std::abs(std::get<double>(lever->to) - site_.panel.tilt_deg) / kSteepest_deg;
+    return lever;
+  }
+
+ private:
+  // Chosen: each spacing with its neighbours reaches the next of the one before.
+  static constexpr std::array kSpacings_deg = {10, 3, 1};
+
+  [[nodiscard]] std::vector<int> next_tilts() const {
+    const int spacing = kSpacings_deg[stage_];
+    const int reach = stage_ == 0 ? kSteepest_deg : kSpacings_deg[stage_ - 1] - 1;
+    const int around = stage_ == 0 ? 0 : best_deg();
+    std::vector<int> tilts;
+    for (int tilt = around - reach / spacing * spacing; tilt <= around + reach; tilt += spacing) {
+      if (tilt >= 0 && tilt <= kSteepest_deg && !known_.contains(tilt)) tilts.push_back(tilt);
+    }
+    return tilts;
+  }
+
+  [[nodiscard]] int best_deg() const {
+    return std::min_element(
+               known_.begin(), known_.end(),
+               [](const auto& x, const auto& y) { return badness(x.second) < badness(y.second); })
+        ->first;
+  }
+
+  const Site& site_;
+  std::size_t stage_ = 0;
+  std::vector<int> asked_;
+  std::map<int, YearBalance> known_;
+  std::optional<LadderSearch> towards_;
+};
+
+/// The next better kind of regulator.
+class KindSearch : public Search {
+ public:
+  explicit KindSearch(const Site& site) : site_(site) {}
+
+  std::vector<Site> ask() override {
+    if (now() == RegulatorKind::mppt || outcome_) return {};
+    return {with_better()};
+  }
+
+  void learn(std::span<const Outcome> outcomes) override { outcome_ = outcomes.front(); }
+
+  [[nodiscard]] std::optional<Lever> lever() const override {
+    if (!outcome_) return std::nullopt;
+    return Lever{.field = "regulator.kind",
+                 .unit = "",
+                 .now = now(),
+                 .to = with_better().regulator.kind,
+                 .reaches_aim = outcome_->meets_aim,
+                 .change_share = 1,
+                 .year = outcome_->year};
+  }
+
+ private:
+  [[nodiscard]] RegulatorKind now() const { return site_.regulator.kind; }
+  [[nodiscard]] Site with_better() const {
+    Site site = site_;
+    site.regulator.kind = now() == RegulatorKind::none ? RegulatorKind::pwm : RegulatorKind::mppt;
+    return site;
+  }
+
+  const Site& site_;
+  std::optional<Outcome> outcome_;
+};
+
+using Searches = std::vector<std::unique_ptr<Search>>;
+
+Searches all_searches(const Site& site) {
+  Searches searches;
+  searches.push_back(std::make_unique<TiltSearch>(site));
+  searches.push_back(std::make_unique<KindSearch>(site));
+  for (Handle& handle : handles_of(site)) {
+    searches.push_back(std::make_unique<LadderSearch>(site, std::move(handle)));
+  }
+  return searches;
 }
 
-/// The whole-degree tilt at which the year goes best, if it has one best: golden-section search
-/// (Kiefer 1953, Proceedings of the American Mathematical Society 4, 502) on Fibonacci numbers.
-int best_tilt_deg(const Study& study) {
-  std::vector<std::optional<YearBalance>> known(kSteepest_deg + 1);
-  const auto at = [&](int tilt) {
-    std::optional<YearBalance>& year = known[static_cast<std::size_t>(tilt)];
-    if (!year) year = study.run(with_tilt(study.base(), tilt)).year;
-    return badness(*year);
-  };
-  int low = 0;
-  int high = kSteepest_deg;
-  while (high - low > 2) {
-    const int third = static_cast<int>(std::lround(0.381966 * (high - low)));  // 2 - golden ratio
-    const int left = low + third;
-    const int right = std::max(high - third, left + 1);
-    (at(right) < at(left) ? low : high) = at(right) < at(left) ? left : right;
+/// Answers all questions that the searches have at the time, until they have none.
+void answer(const Searches& searches, const Study& study) {
+  for (;;) {
+    std::vector<Site> sites;
+    std::vector<std::size_t> asked;  // one a search
+    for (const auto& search : searches) {
+      std::vector<Site> own = search->ask();
+      asked.push_back(own.size());
+      std::move(own.begin(), own.end(), std::back_inserter(sites));
+    }
+    if (sites.empty()) return;
+    const std::vector<Outcome> outcomes = study.run(sites);
+    std::span<const Outcome> left = outcomes;
+    for (std::size_t i = 0; i < searches.size(); ++i) {
+      if (asked[i] > 0) searches[i]->learn(left.first(asked[i]));
+      left = left.subspan(asked[i]);
+    }
   }
-  int best = low;
-  for (int tilt = low + 1; tilt <= high; ++tilt) {
-    if (at(tilt) < at(best)) best = tilt;
-  }
-  return best;
-}
-
-std::optional<Lever> pulled_tilt(const Study& study) {
-  const double now_deg = study.base().panel.tilt_deg;
-  const int best_deg = best_tilt_deg(study);
-  const std::vector<double> ladder = ladder_of_degrees(now_deg, best_deg);
-  if (ladder.empty()) return std::nullopt;
-  Lever lever = pulled(study, {"panel.tilt", "deg", now_deg, ladder, with_tilt});
-  lever.change_share = std::abs(std::get<double>(lever.to) - now_deg) / kSteepest_deg;
-  return lever;
-}
-
-std::optional<Lever> pulled_kind(const Study& study) {
-  const RegulatorKind now = study.base().regulator.kind;
-  if (now == RegulatorKind::mppt) return std::nullopt;
-  Site site = study.base();
-  site.regulator.kind = now == RegulatorKind::none ? RegulatorKind::pwm : RegulatorKind::mppt;
-  const Outcome outcome = study.run(site);
-  return Lever{.field = "regulator.kind",
-               .unit = "",
-               .now = now,
-               .to = site.regulator.kind,
-               .reaches_aim = outcome.meets_aim,
-               .change_share = 1,
-               .year = outcome.year};
 }
 
 /// Whether a year is better than now's in something that is missed now.
@@ -268,17 +399,10 @@ LeverStudy find_levers(const Site& site, const WeatherChoice& weather) {
   LeverStudy result{.now = simulate(site, weather).balance};
   if (result.now.holds()) return result;
   const Study study(site, weather);
-  const std::vector<Handle> handles = handles_of(site);
-  // Tilt takes longest and so comes first.
-  const int count = static_cast<int>(handles.size()) + 2;
-  std::vector<std::optional<Lever>> levers(static_cast<std::size_t>(count));
-  in_parallel(count, weather.threads, [&](int i) {
-    levers[static_cast<std::size_t>(i)] =
-        i == 0   ? pulled_tilt(study)
-        : i == 1 ? pulled_kind(study)
-                 : pulled(study, handles[static_cast<std::size_t>(i - 2)]);
-  });
-  for (std::optional<Lever>& lever : levers) {
+  const Searches searches = all_searches(site);
+  answer(searches, study);
+  for (const auto& search : searches) {
+    std::optional<Lever> lever = search->lever();
     if (!lever) continue;
     lever->helps = helps(result.now, lever->year);
     result.levers.push_back(std::move(*lever));

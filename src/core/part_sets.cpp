@@ -127,14 +127,8 @@ class PartsSearch {
     return *std::max_element(year.air_temp_c.begin(), year.air_temp_c.end());
   }
 
-  [[nodiscard]] JudgedSet judged(const PartsSet& set) const;
   void judge_batch(const std::vector<PartsSet>& batch);
   void take(const JudgedSet& judged);
-  // Never empty: a study and `simulate` may differ by a hair.
-  [[nodiscard]] std::string missed(const YearBalance& year) const {
-    const std::string why = why_missed(year, aim_);
-    return why.empty() ? "misses the aim by a hair" : why;
-  }
 
   const Site& site_;
   const PartsList& list_;
@@ -144,19 +138,6 @@ class PartsSearch {
   Learned learned_;
   PartsChoice choice_;
 };
-
-// A set that seems to meet the aim is run on its own, as its buyer will: a study's figures are
-// those of `simulate` to rounding only.
-JudgedSet PartsSearch::judged(const PartsSet& set) const {
-  const Site variant = with_parts(site_, list_, set);
-  if (const auto broken = broken_limit(variant, hottest_air_c_)) return {set, {}, *broken};
-  if (study_.meets(variant)) {
-    const Balance balance = simulate(variant, study_.weather()).balance;
-    const Outcome outcome{.meets_aim = balance.holds(), .year = balance.year};
-    return {set, outcome, balance.holds() ? "" : missed(balance.year)};
-  }
-  return {set, Outcome{}, "misses the aim"};
-}
 
 void PartsSearch::take(const JudgedSet& judged) {
   if (judged.outcome) learned_.add(judged.set, judged.meets_aim());
@@ -168,15 +149,27 @@ void PartsSearch::take(const JudgedSet& judged) {
 }
 
 void PartsSearch::judge_batch(const std::vector<PartsSet>& batch) {
-  std::vector<JudgedSet> judged_sets(batch.size());
-  in_parallel(static_cast<int>(batch.size()), study_.weather().threads, [&](int i) {
-    const auto n = static_cast<std::size_t>(i);
-    judged_sets[n] = judged(batch[n]);
-  });
-  for (const JudgedSet& set : judged_sets) {
-    choice_.evaluations += set.outcome.has_value();
-    take(set);
+  std::vector<JudgedSet> judged;
+  std::vector<Site> sites;
+  std::vector<std::size_t> run;
+  for (const PartsSet& set : batch) {
+    Site site = with_parts(site_, list_, set);
+    if (const auto broken = broken_limit(site, hottest_air_c_)) {
+      judged.push_back({set, {}, *broken});
+      continue;
+    }
+    run.push_back(judged.size());
+    judged.push_back({set, Outcome{}, ""});
+    sites.push_back(std::move(site));
   }
+  const std::vector<Outcome> outcomes = study_.run(sites);
+  choice_.evaluations += static_cast<int>(outcomes.size());
+  for (std::size_t i = 0; i < run.size(); ++i) {
+    JudgedSet& set = judged[run[i]];
+    set.outcome = outcomes[i];
+    if (!outcomes[i].meets_aim) set.why_not = why_missed(outcomes[i].year, aim_);
+  }
+  for (const JudgedSet& set : judged) take(set);
 }
 
 PartsChoice PartsSearch::run() {
@@ -198,13 +191,6 @@ PartsChoice PartsSearch::run() {
   if (cheaper.size() > kSetsShown) {
     cheaper.erase(cheaper.begin(), cheaper.end() - static_cast<std::ptrdiff_t>(kSetsShown));
   }
-  // Whether a set misses the aim is soon seen; by how much takes all the years.
-  in_parallel(static_cast<int>(cheaper.size()), study_.weather().threads, [&](int i) {
-    JudgedSet& set = cheaper[static_cast<std::size_t>(i)];
-    if (!set.outcome) return;
-    set.outcome = study_.run(with_parts(site_, list_, set.set));
-    set.why_not = missed(set.outcome->year);
-  });
   return choice_;
 }
 

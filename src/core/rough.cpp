@@ -9,7 +9,6 @@
 #include "amptally/study.hpp"
 #include "amptally/sun.hpp"
 
-#include "parallel.hpp"
 #include "year_summary.hpp"
 
 namespace amptally {
@@ -193,13 +192,11 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
 
   WeatherChoice one_case = weather;
   one_case.years = std::min(weather.years, options.most_years);
-  one_case.threads = 1;  // the cases are shared out, not their years
-  const Study study(site, one_case);
-  std::vector<Outcome> outcomes(values.size());
-  in_parallel(static_cast<int>(values.size()), weather.threads, [&](int i) {
-    const auto at = static_cast<std::size_t>(i);
-    outcomes[at] = study.run(with_values(site, axes, values[at]));
-  });
+  std::vector<Site> cases;
+  for (const std::vector<double>& of_case : values) {
+    cases.push_back(with_values(site, axes, of_case));
+  }
+  const std::vector<Outcome> outcomes = Study(site, one_case).run(cases);
 
   result.years = weather.mode == WeatherMode::mean   ? 1
                  : weather.mode == WeatherMode::file ? weather.series->years

@@ -129,20 +129,33 @@ Site scalable(Site site) {
 class SizeSearch {
  public:
   SizeSearch(const Site& site, const WeatherChoice& weather, const Prices& prices)
-      : site_(scalable(site)), study_(site_, weather), prices_(prices) {}
+      : site_(scalable(site)), study_(site_, weather), prices_(prices) {
+    if (weather.mode != WeatherMode::synthetic) return;
+    mean_study_.emplace(site_, WeatherChoice{.threads = weather.threads});
+  }
 
   Sizing run();
 
  private:
   [[nodiscard]] Sizes sizes(const Rung& panel, const Rung& battery) const;
   [[nodiscard]] double cost(const Sizes& sizes) const;
+  [[nodiscard]] Site with(const Sizes& sizes) const { return with_sizes(site_, sizes); }
   std::vector<SizedPair> edge(const Ladder& panels, const Ladder& batteries);
+  std::vector<bool> meet(const std::vector<Sizes>& pairs, std::size_t known);
+  [[nodiscard]] std::optional<bool> follows(const Sizes& pair, std::size_t known) const;
   void set_outcomes(std::vector<SizedPair>& pairs);
   [[nodiscard]] std::optional<SizedPair> cheapest(std::vector<SizedPair> pairs);
 
+  struct Tried {
+    Sizes sizes;
+    bool met;
+  };
+
   Site site_;
   Study study_;
+  std::optional<Study> mean_study_;  // beside synthetic weather: a budget asks for both
   Prices prices_;
+  std::vector<Tried> tried_;
   int evaluations_ = 0;
 };
 
@@ -161,46 +174,81 @@ double SizeSearch::cost(const Sizes& sizes) const {
              kPricedAt_v;
 }
 
+// What follows from the first `known` pairs tried: one that is no more than one that missed the aim
+// misses it, one that is no less than one that met it meets it.
+std::optional<bool> SizeSearch::follows(const Sizes& pair, std::size_t known) const {
+  const auto no_more = [](const Sizes& a, const Sizes& b) {
+    return a.panel_power_w() <= b.panel_power_w() &&
+           a.battery_capacity_ah() <= b.battery_capacity_ah();
+  };
+  for (std::size_t i = 0; i < known; ++i) {
+    const Tried& tried = tried_[i];
+    if (tried.met && no_more(tried.sizes, pair)) return true;
+    if (!tried.met && no_more(pair, tried.sizes)) return false;
+  }
+  return std::nullopt;
+}
+
+std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t known) {
+  std::vector<bool> met(pairs.size());
+  std::vector<Site> sites;
+  std::vector<std::size_t> asked;
+  for (std::size_t i = 0; i < pairs.size(); ++i) {
+    if (const std::optional<bool> answer = follows(pairs[i], known)) {
+      met[i] = *answer;
+      continue;
+    }
+    sites.push_back(with(pairs[i]));
+    asked.push_back(i);
+  }
+  const std::vector<bool> answers = study_.meets(sites);
+  evaluations_ += static_cast<int>(sites.size());
+  for (std::size_t n = 0; n < asked.size(); ++n) {
+    met[asked[n]] = answers[n];
+    tried_.push_back({pairs[asked[n]], answers[n]});
+  }
+  return met;
+}
+
 std::vector<SizedPair> SizeSearch::edge(const Ladder& panels, const Ladder& batteries) {
-  const auto at = [](const Ladder& ladder, int i) { return ladder[static_cast<std::size_t>(i)]; };
+  const auto at = [&](const Corner& corner) {
+    return sizes(panels[static_cast<std::size_t>(corner.a)],
+                 batteries[static_cast<std::size_t>(corner.b)]);
+  };
+  const std::size_t known = tried_.size();  // from ladders before this one
   Staircase stair(static_cast<int>(panels.size()), static_cast<int>(batteries.size()),
-                  [&](int p, int b) {
-                    return study_.meets(with_sizes(site_, sizes(at(panels, p), at(batteries, b))));
+                  [&](const std::vector<Corner>& corners) {
+                    std::vector<Sizes> pairs;
+                    for (const Corner& corner : corners) pairs.push_back(at(corner));
+                    return meet(pairs, known);
                   });
   std::vector<SizedPair> pairs;
-  for (const Corner& corner : stair.corners()) {
-    const Sizes pair = sizes(at(panels, corner.a), at(batteries, corner.b));
-    pairs.push_back({pair, cost(pair), {}});
-  }
-  evaluations_ += stair.questions();
+  for (const Corner& corner : stair.corners()) pairs.push_back({at(corner), cost(at(corner)), {}});
   return pairs;
 }
 
 void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
-  const int count = static_cast<int>(pairs.size());
-  in_parallel(count, study_.weather().threads, [&](int i) {
-    SizedPair& pair = pairs[static_cast<std::size_t>(i)];
-    pair.outcome = study_.run(with_sizes(site_, pair.sizes));
-  });
-  evaluations_ += count;
+  std::vector<Site> sites;
+  for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
+  const std::vector<Outcome> outcomes = study_.run(sites);
+  for (std::size_t i = 0; i < pairs.size(); ++i) pairs[i].outcome = outcomes[i];
+  evaluations_ += static_cast<int>(pairs.size());
 }
 
-// A study's figures are those of `simulate` to rounding only, and a budget asks for the mean year
-// too: what is recommended is run as its buyer will run it.
+// A budget asks for the mean year too: what is recommended holds in both.
 std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
+  std::erase_if(pairs, [](const SizedPair& pair) { return !pair.outcome.meets_aim; });
   std::stable_sort(pairs.begin(), pairs.end(),
                    [](const SizedPair& x, const SizedPair& y) { return x.cost < y.cost; });
-  for (SizedPair& pair : pairs) {
-    ++evaluations_;
-    const Site site = with_sizes(site_, pair.sizes);
-    const Balance balance = simulate(site, study_.weather()).balance;
-    if (!balance.holds()) continue;
-    const bool is_synthetic = study_.weather().mode == WeatherMode::synthetic;
-    if (is_synthetic && !simulate(site).balance.holds()) continue;
-    pair.outcome = {.meets_aim = true, .year = balance.year};
-    return pair;
+  std::vector<bool> hold(pairs.size(), true);
+  if (mean_study_) {
+    std::vector<Site> sites;
+    for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
+    hold = mean_study_->meets(sites);
   }
-  return std::nullopt;
+  const auto first = std::find(hold.begin(), hold.end(), true);
+  if (first == hold.end()) return std::nullopt;
+  return pairs[static_cast<std::size_t>(first - hold.begin())];
 }
 
 Sizing SizeSearch::run() {
@@ -222,10 +270,13 @@ Sizing SizeSearch::run() {
   const Sizes largest = sizes(panels.back(), batteries.back());
   result.largest = {largest, cost(largest), {}};
   if (result.best) {
-    result.as_sold = cheapest(edge(sold(kPanelsSold_w, result.line.front().sizes.panel_each_w,
-                                        result.line.back().sizes.panel_each_w),
-                                   sold(kBatteriesSold_ah, result.line.back().sizes.battery_each_ah,
-                                        result.line.front().sizes.battery_each_ah)));
+    std::vector<SizedPair> in_shops =
+        edge(sold(kPanelsSold_w, result.line.front().sizes.panel_each_w,
+                  result.line.back().sizes.panel_each_w),
+             sold(kBatteriesSold_ah, result.line.back().sizes.battery_each_ah,
+                  result.line.front().sizes.battery_each_ah));
+    set_outcomes(in_shops);
+    result.as_sold = cheapest(std::move(in_shops));
   } else {
     result.largest.outcome = study_.run(with_sizes(site_, largest));
     ++evaluations_;
