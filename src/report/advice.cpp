@@ -17,11 +17,21 @@ Lead finding_lead(const Finding& finding) {
 
 }  // namespace
 
-void append_findings(Document& document, const std::vector<Finding>& findings) {
-  if (!findings.empty()) document.emplace_back(Heading{"Worth knowing"});
+void append_advice(Document& document, const std::vector<Finding>& findings) {
   for (const Finding& finding : findings) {
     document.emplace_back(Advice{finding_lead(finding), finding.text, finding.source});
   }
+}
+
+void append_findings(Document& document, const std::vector<Finding>& findings) {
+  if (!findings.empty()) document.emplace_back(Heading{"Worth knowing"});
+  append_advice(document, findings);
+}
+
+Paragraph last_word() {
+  return {.text =
+              "A reckoning, not an inspection: local electrical codes and licensed practice "
+              "have the last word."};
 }
 
 }  // namespace amptally::report

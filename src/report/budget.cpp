@@ -1,7 +1,5 @@
 #include "report/budget.hpp"
 
-#include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
@@ -13,172 +11,16 @@
 #include "report/labels.hpp"
 #include "report/rough.hpp"
 #include "report/verdict.hpp"
+#include "report/year_tables.hpp"
 
 namespace amptally::report {
 namespace {
-
-/// A yearly sum as its mean day, the unit of the monthly columns.
-double a_day(double year_sum) { return year_sum / kDaysPerYear; }
-
-int charge_decimals(const Balance& balance) {
-  double largest = 0;
-  for (const MonthBalance& month : balance.months) {
-    largest = std::max({largest, month.charge_ah_day, month.use_ah_day});
-  }
-  return decimals_for(largest);
-}
-
-/// Decimals of a count of days: a mean over years is seldom whole.
-int count_decimals(const Balance& balance) { return balance.years > 1 ? 1 : 0; }
-
-std::vector<Cell> year_row(const Balance& balance, int decimals) {
-  const YearBalance& year = balance.year;
-  return {word("Year"),
-          number(a_day(year.sun_horizontal_kwh_m2), 2),
-          number(a_day(year.sun_panel_kwh_m2), 2),
-          {},
-          number(a_day(year.charge_ah), decimals),
-          number(a_day(year.use_ah), decimals),
-          number(a_day(year.charge_ah - year.use_ah), decimals),
-          number(year.autonomy_days, 1),
-          percent(year.deepest_discharge),
-          number(year.floor_days, count_decimals(balance)),
-          number(year.shortfall_days, count_decimals(balance)),
-          number(year.shortfall_wh, 0)};
-}
-
-Table month_table(const Balance& balance) {
-  Table table{.columns = {{"Month", "", "month", Align::left},
-                          {"Sun\nflat", "kWh/m²", "sun_horizontal_kwh_m2_day"},
-                          {"Sun\npanel", "kWh/m²", "sun_panel_kwh_m2_day"},
-                          {"Air", "°C", "air_temp_c"},
-                          {"Charge", "Ah", "charge_ah_day"},
-                          {"Use", "Ah", "use_ah_day"},
-                          {"Balance", "Ah", "balance_ah_day"},
-                          {"Autonomy", "days", "autonomy_days"},
-                          {"Deepest\ntaken", "%", "deepest_discharge"},
-                          {"Below\nfloor", "days", "floor_days"},
-                          {"Short", "days", "shortfall_days"},
-                          {"Not\nserved", "Wh", "shortfall_wh"}},
-              .rows = {}};
-  const int decimals = charge_decimals(balance);
-  for (int i = 0; i < 12; ++i) {
-    const MonthBalance& month = balance.months[static_cast<std::size_t>(i)];
-    table.rows.push_back({{std::string(month_name(i).substr(0, 3)), fmt::format("{}", i + 1)},
-                          number(month.sun_horizontal_kwh_m2_day, 2),
-                          number(month.sun_panel_kwh_m2_day, 2),
-                          number(month.air_temp_c, 0),
-                          number(month.charge_ah_day, decimals),
-                          number(month.use_ah_day, decimals),
-                          number(month.balance_ah_day(), decimals),
-                          number(month.autonomy_days, 1),
-                          percent(month.deepest_discharge),
-                          number(month.floor_days, count_decimals(balance)),
-                          number(month.shortfall_days, count_decimals(balance)),
-                          number(month.shortfall_wh, 0)});
-  }
-  table.total = year_row(balance, decimals);
-  return table;
-}
-
-Table day_table(const Balance& balance) {
-  Table table{.columns = {{"Day", "", "day", Align::right},
-                          {"Sun\npanel", "kWh/m²", "sun_panel_kwh_m2"},
-                          {"Charge", "Ah", "charge_ah"},
-                          {"Use", "Ah", "use_ah"},
-                          {"Lowest\ncharge left", "%", "state_of_charge_min"},
-                          {"Charge left\nat midnight", "%", "state_of_charge_end"},
-                          {"Not\nserved", "Wh", "shortfall_wh"}},
-              .rows = {}};
-  const int decimals = charge_decimals(balance);
-  int date = 1;
-  for (const DayBalance& day : balance.days) {
-    table.rows.push_back({{date_text(date, true), fmt::format("{}", date)},
-                          number(day.sun_panel_kwh_m2, 2),
-                          number(day.charge_ah, decimals),
-                          number(day.use_ah, decimals),
-                          percent(day.state_of_charge_min),
-                          percent(day.state_of_charge_end),
-                          number(day.shortfall_wh, 1)});
-    ++date;
-  }
-  return table;
-}
-
-Table use_table(const Balance& balance) {
-  double largest = 0;
-  for (const Use& use : balance.uses) largest = std::max({largest, use.ah_day, use.wh_day});
-  const int decimals = decimals_for(largest);
-  Table table{.columns = {{"Asked for by", "", "", Align::left},
-                          {"Charge", "Ah/day", ""},
-                          {"Energy", "Wh/day", ""},
-                          {"Share", "%", ""}},
-              .rows = {}};
-  for (const Use& use : balance.uses) {
-    table.rows.push_back({word(use.name), number(use.ah_day, std::max(decimals, 1)),
-                          number(use.wh_day, decimals), percent(use.share)});
-  }
-  return table;
-}
-
-/// How the years differ. Not in CSV: its rows are months.
-Table spread_table(const YearSpread& spread) {
-  Table table{.columns = {{"In a year", "", "", Align::left},
-                          {"One year in ten\nbelow", "", ""},
-                          {"Middle\nyear", "", ""},
-                          {"One year in ten\nabove", "", ""}},
-              .rows = {}};
-  const auto add = [&table](const char* name, const Spread& figure, int decimals,
-                            double scale = 1) {
-    table.rows.push_back({word(name), number(scale * figure.p10, decimals),
-                          number(scale * figure.p50, decimals),
-                          number(scale * figure.p90, decimals)});
-  };
-  add("Short days", spread.shortfall_days, 0);
-  add("Not served, Wh", spread.shortfall_wh, 0);
-  add("Deepest taken, %", spread.deepest_discharge, 0, 100);
-  add("Served, %", spread.served_share, 1, 100);
-  add("Autonomy, days", spread.autonomy_days, 1);
-  return table;
-}
-
-std::string losses_text(const Balance& balance) {
-  const Ledger& ledger = balance.ledger;
-  const auto per_day = [&balance](double sum) { return rounded(a_day(sum) / balance.years, 2); };
-  return fmt::format(
-      "Of {} Ah a day from the panel, charging loses {} Ah, self-discharge takes {} Ah, and {} Ah "
-      "are turned away because the battery cannot take them.",
-      per_day(ledger.charge_ah), per_day(ledger.charging_loss_ah),
-      per_day(ledger.self_discharge_ah), per_day(ledger.turned_away_ah));
-}
-
-const char* sort_of_year(WeatherMode weather) {
-  return weather == WeatherMode::synthetic ? "changeable " : "";
-}
 
 std::string spells_text(const Balance& balance) {
   return fmt::format(
       "{} changeable {}: dull and clear spells by chance, around the months' means "
       "(seed {})",
       balance.years, balance.years > 1 ? "years" : "year", balance.seed);
-}
-
-std::string weather_text(const Budget& budget) {
-  const Balance& balance = budget.balance;
-  if (balance.weather == WeatherMode::synthetic) return spells_text(balance);
-  if (balance.weather == WeatherMode::file) {
-    return fmt::format("{} of {}",
-                       balance.years > 1 ? fmt::format("{} years", balance.years) : "1 year",
-                       budget.weather_file);
-  }
-  const std::string mean = "mean year: every day has its month's mean sun";
-  if (budget.changeable != nullptr) return mean + "; and " + spells_text(*budget.changeable);
-  return mean + "; runs of dull days are what the autonomy is for";
-}
-
-/// The weather with the most to tell: the changeable years where there are any.
-const Balance& liveliest(const Budget& budget) {
-  return budget.changeable != nullptr ? *budget.changeable : budget.balance;
 }
 
 /// One line for each weather.
@@ -189,15 +31,6 @@ Document verdict_lines(const Budget& budget) {
     document.emplace_back(verdicts(*budget.changeable, false).front());
   }
   return document;
-}
-
-void append_verdicts(Document& document, const Budget& budget) {
-  const auto append = [&document](const std::vector<Paragraph>& paragraphs) {
-    document.insert(document.end(), paragraphs.begin(), paragraphs.end());
-  };
-  append(verdicts(budget.balance));
-  if (budget.changeable != nullptr) append(verdicts(*budget.changeable, false));
-  append(outlook(liveliest(budget)));
 }
 
 void append_chart(Document& document, const Balance& balance, const Look& look) {
@@ -211,17 +44,10 @@ void append_chart(Document& document, const Balance& balance, const Look& look) 
   document.emplace_back(Drawing{charge_strip(balance.days, 1 - balance.aim.floor_share, look)});
 }
 
-std::string months_heading(const Balance& balance) {
-  const std::string years = balance.years > 1 ? fmt::format("; means of {} years", balance.years)
-                            : balance.weather == WeatherMode::mean ? "; mean year"
-                                                                   : "";
-  return "Month by month (sun, charge, use and balance per day" + years + ")";
-}
-
 void append_tables(Document& document, const Budget& budget) {
   document.emplace_back(Heading{months_heading(budget.balance)});
   document.emplace_back(month_table(budget.balance));
-  if (const Balance& years = liveliest(budget); differs_by_tenths(years)) {
+  if (const Balance& years = budget.liveliest(); differs_by_tenths(years)) {
     document.emplace_back(Heading{
         fmt::format("How the {} {}years differ", years.years, sort_of_year(years.weather))});
     document.emplace_back(spread_table(*years.spread));
@@ -239,7 +65,7 @@ Document budget_document(const Budget& budget, const Look& look) {
   if (look.quiet) return verdict_lines(budget);
   Document document;
   append_verdicts(document, budget);
-  if (look.chart) append_chart(document, liveliest(budget), look);
+  if (look.chart) append_chart(document, budget.liveliest(), look);
   Facts facts{site_facts(budget.site)};
   facts.lines.emplace_back("Weather", weather_text(budget));
   facts.lines.emplace_back("Parts", parts_text(budget.site));
@@ -248,13 +74,33 @@ Document budget_document(const Budget& budget, const Look& look) {
   append_findings(document, budget.findings);
   append_bullets(document, "Not given, so assumed", budget.balance.assumptions);
   append_rough(document, budget.site, budget.rough);
-  document.emplace_back(
-      Paragraph{.text = "A reckoning, not an inspection: local electrical codes and licensed "
-                        "practice have the last word."});
+  document.emplace_back(last_word());
   return document;
 }
 
 }  // namespace
+
+std::string weather_text(const Budget& budget) {
+  const Balance& balance = budget.balance;
+  if (balance.weather == WeatherMode::synthetic) return spells_text(balance);
+  if (balance.weather == WeatherMode::file) {
+    return fmt::format("{} of {}",
+                       balance.years > 1 ? fmt::format("{} years", balance.years) : "1 year",
+                       budget.weather_file);
+  }
+  const std::string mean = "mean year: every day has its month's mean sun";
+  if (budget.changeable != nullptr) return mean + "; and " + spells_text(*budget.changeable);
+  return mean + "; runs of dull days are what the autonomy is for";
+}
+
+void append_verdicts(Document& document, const Budget& budget) {
+  const auto append = [&document](const std::vector<Paragraph>& paragraphs) {
+    document.insert(document.end(), paragraphs.begin(), paragraphs.end());
+  };
+  append(verdicts(budget.balance));
+  if (budget.changeable != nullptr) append(verdicts(*budget.changeable, false));
+  append(outlook(budget.liveliest()));
+}
 
 std::string budget_report(const Budget& budget, const Look& look) {
   switch (look.format) {

@@ -7,6 +7,7 @@
 #include "amptally/findings.hpp"
 #include "amptally/rough.hpp"
 
+#include "report/document.hpp"
 #include "report/look.hpp"
 
 namespace amptally::report {
@@ -25,7 +26,16 @@ struct Budget {
   [[nodiscard]] bool holds() const {
     return balance.holds() && (changeable == nullptr || changeable->holds());
   }
+  /// The weather with the most to tell: the changeable years where there are any.
+  [[nodiscard]] const Balance& liveliest() const {
+    return changeable != nullptr ? *changeable : balance;
+  }
 };
+
+/// In which weather the site was run.
+[[nodiscard]] std::string weather_text(const Budget& budget);
+/// Adds what each weather says of the aim, then how long the battery lasts.
+void append_verdicts(Document& document, const Budget& budget);
 
 /// The budget in any format, ready to write.
 [[nodiscard]] std::string budget_report(const Budget& budget, const Look& look);

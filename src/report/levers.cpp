@@ -144,27 +144,6 @@ Document answer_alone(const Levers& levers) {
   return {std::move(changes)};
 }
 
-void append_levers(Document& document, const Levers& levers) {
-  const auto& all = levers.study.levers;
-  if (levers.study.now.holds()) {
-    document.emplace_back(Paragraph{.text = "The aim is met: nothing needs to change."});
-    return;
-  }
-  if (std::any_of(all.begin(), all.end(), reaches)) {
-    document.emplace_back(Heading{"Any one of these meets the aim, the smallest change first"});
-    document.emplace_back(change_table(levers, reaches));
-  } else {
-    document.emplace_back(Paragraph{.text = "No single change meets the aim."});
-  }
-  if (std::any_of(all.begin(), all.end(), only_helps)) {
-    document.emplace_back(Heading{"Not enough alone, the most helpful first"});
-    document.emplace_back(change_table(levers, only_helps));
-  }
-  if (const std::string idle = idle_fields(levers); !idle.empty()) {
-    document.emplace_back(Paragraph{.lead = {"No help alone", Tone::plain}, .text = idle});
-  }
-}
-
 Document levers_document(const Levers& levers) {
   Document document;
   for (const Paragraph& verdict : verdicts(levers.study.now)) document.emplace_back(verdict);
@@ -196,6 +175,27 @@ std::string lever_text(const Site& site, const Lever& lever) {
     return kind_text(std::get<RegulatorKind>(lever.now), *kind);
   }
   return number_text(site, lever, std::get<double>(lever.now), std::get<double>(lever.to));
+}
+
+void append_levers(Document& document, const Levers& levers) {
+  const auto& all = levers.study.levers;
+  if (levers.study.now.holds()) {
+    document.emplace_back(Paragraph{.text = "The aim is met: nothing needs to change."});
+    return;
+  }
+  if (std::any_of(all.begin(), all.end(), reaches)) {
+    document.emplace_back(Heading{"Any one of these meets the aim, the smallest change first"});
+    document.emplace_back(change_table(levers, reaches));
+  } else {
+    document.emplace_back(Paragraph{.text = "No single change meets the aim."});
+  }
+  if (std::any_of(all.begin(), all.end(), only_helps)) {
+    document.emplace_back(Heading{"Not enough alone, the most helpful first"});
+    document.emplace_back(change_table(levers, only_helps));
+  }
+  if (const std::string idle = idle_fields(levers); !idle.empty()) {
+    document.emplace_back(Paragraph{.lead = {"No help alone", Tone::plain}, .text = idle});
+  }
 }
 
 std::string levers_report(const Levers& levers, const Look& look) {

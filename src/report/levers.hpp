@@ -5,6 +5,7 @@
 #include "amptally/levers.hpp"
 #include "amptally/rough.hpp"
 
+#include "report/document.hpp"
 #include "report/look.hpp"
 
 namespace amptally::report {
@@ -19,6 +20,9 @@ struct Levers {
 
 /// A change in a few words: "standby 60 mA -> 11 mA".
 [[nodiscard]] std::string lever_text(const Site& site, const Lever& lever);
+
+/// Adds the changes that meet the aim alone, those that only help, and those that do not.
+void append_levers(Document& document, const Levers& levers);
 
 /// "pwm", "mppt" or "none", as in a site file.
 [[nodiscard]] std::string_view kind_word(RegulatorKind kind);

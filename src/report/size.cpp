@@ -33,12 +33,12 @@ std::string tilt_text(const Sizing& sizing) {
                      tried);
 }
 
-std::string prices_text(const SizeAnswer& answer) {
-  return fmt::format("At {:g} a watt of panel and {:g} an amp-hour of 12 V battery{}.",
-                     answer.prices.panel_per_w, answer.prices.battery_per_ah,
-                     answer.prices_given ? ""
-                                         : ", an invented ratio: give your own with --panel-price "
-                                           "and --battery-price");
+Paragraph prices_paragraph(const SizeAnswer& answer) {
+  return {.text = fmt::format("At {:g} a watt of panel and {:g} an amp-hour of 12 V battery{}.",
+                              answer.prices.panel_per_w, answer.prices.battery_per_ah,
+                              answer.prices_given ? ""
+                                                  : ", an invented ratio: amptally size takes your "
+                                                    "own by --panel-price and --battery-price")};
 }
 
 Paragraph nothing_meets(const SizeAnswer& answer) {
@@ -100,6 +100,12 @@ Table pair_table(const Sizing& sizing) {
     table.rows.push_back(pair_row(pair, is_best ? "smallest cost" : ""));
   }
   return table;
+}
+
+void append_pairs(Document& document, const Sizing& sizing) {
+  document.emplace_back(
+      Heading{sizing.best ? "The smallest battery for each panel, and back" : "Tried"});
+  document.emplace_back(pair_table(sizing));
 }
 
 /// Why the hand method says otherwise, by what it does not know.
@@ -170,11 +176,9 @@ Document size_document(const SizeAnswer& answer, bool quiet) {
   Document document;
   append_verdict(document, answer);
   if (quiet) return document;
-  document.emplace_back(Paragraph{.text = prices_text(answer)});
+  document.emplace_back(prices_paragraph(answer));
   document.emplace_back(Facts{site_facts(answer.site)});
-  document.emplace_back(
-      Heading{answer.sizing.best ? "The smallest battery for each panel, and back" : "Tried"});
-  document.emplace_back(pair_table(answer.sizing));
+  append_pairs(document, answer.sizing);
   append_worksheet(document, answer.sizing);
   append_check(document, answer);
   append_bullets(document, "Worth knowing", finding_texts(answer.findings));
@@ -206,6 +210,13 @@ std::vector<std::pair<std::string, std::string>> size_settings(const Site& site,
   }
   add_given("battery.max_charge_current", sized.battery.max_charge_current_a);
   return settings;
+}
+
+void append_sizes(Document& document, const SizeAnswer& answer) {
+  append_verdict(document, answer);
+  document.emplace_back(prices_paragraph(answer));
+  append_pairs(document, answer.sizing);
+  append_worksheet(document, answer.sizing);
 }
 
 std::string size_report(const SizeAnswer& answer, const Look& look) {

@@ -8,6 +8,7 @@
 #include "amptally/rough.hpp"
 #include "amptally/size.hpp"
 
+#include "report/document.hpp"
 #include "report/look.hpp"
 
 namespace amptally::report {
@@ -27,6 +28,9 @@ struct SizeAnswer {
 /// them.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> size_settings(const Site& site,
                                                                              const Sizes& sizes);
+
+/// Adds the sizes that would do, and the hand method beside them.
+void append_sizes(Document& document, const SizeAnswer& answer);
 
 /// The answer in any format, ready to write.
 [[nodiscard]] std::string size_report(const SizeAnswer& answer, const Look& look);

@@ -153,16 +153,17 @@ Paragraph tank_paragraph(const TankStudy& tank) {
               rounded(tank.use_l, 0), rounded(tank.overflow_l, 0))};
 }
 
-Document water_document(const WaterAnswer& answer, bool quiet) {
+void append_answer(Document& document, const WaterAnswer& answer) {
   const WaterStudy& study = answer.study;
-  Document document;
   document.emplace_back(verdict(study));
   for (std::size_t i = 0; i < study.lines.size(); ++i) {
     document.emplace_back(line_paragraph(answer.site.water->lines[i], study.lines[i]));
   }
   if (study.tank) document.emplace_back(tank_paragraph(*study.tank));
-  if (quiet) return document;
-  document.emplace_back(Facts{site_facts(answer.site)});
+}
+
+void append_tables(Document& document, const WaterAnswer& answer) {
+  const WaterStudy& study = answer.study;
   if (Table heads = head_table(study); !heads.rows.empty()) {
     document.emplace_back(Heading{"Where the head goes"});
     document.emplace_back(std::move(heads));
@@ -175,13 +176,26 @@ Document water_document(const WaterAnswer& answer, bool quiet) {
     document.emplace_back(Heading{"Tank"});
     document.emplace_back(tank_table(*study.tank));
   }
+}
+
+Document water_document(const WaterAnswer& answer, bool quiet) {
+  Document document;
+  append_answer(document, answer);
+  if (quiet) return document;
+  document.emplace_back(Facts{site_facts(answer.site)});
+  append_tables(document, answer);
   append_findings(document, answer.findings);
-  append_bullets(document, "Not given, so assumed", study.assumptions);
+  append_bullets(document, "Not given, so assumed", answer.study.assumptions);
   append_bullets(document, "Rough numbers", rough_texts(answer.site.rough));
   return document;
 }
 
 }  // namespace
+
+void append_water(Document& document, const WaterAnswer& answer) {
+  append_answer(document, answer);
+  append_tables(document, answer);
+}
 
 const char* regime_word(FlowRegime regime) {
   switch (regime) {

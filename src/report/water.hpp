@@ -5,6 +5,7 @@
 
 #include "amptally/water.hpp"
 
+#include "report/document.hpp"
 #include "report/look.hpp"
 
 namespace amptally::report {
@@ -18,6 +19,9 @@ struct WaterAnswer {
 
 /// "laminar", "between laminar and turbulent", "turbulent"
 [[nodiscard]] const char* regime_word(FlowRegime regime);
+
+/// Adds what the lines pass, how long they run, and how the tank fares.
+void append_water(Document& document, const WaterAnswer& answer);
 
 /// The answer in any format, ready to write.
 [[nodiscard]] std::string water_report(const WaterAnswer& answer, const Look& look);

@@ -143,12 +143,20 @@ std::vector<Finding> further_findings(const Wiring& wiring) {
   return further;
 }
 
-Document wiring_document(const Wiring& wiring, bool quiet) {
-  Document document;
+void append_verdict(Document& document, const Wiring& wiring) {
   for (Paragraph& paragraph : verdict(wiring)) document.emplace_back(std::move(paragraph));
-  if (quiet) return document;
+}
+
+void append_tables(Document& document, const Wiring& wiring) {
   if (!wiring.cables.empty()) document.emplace_back(cable_table(wiring));
   if (Table ends = end_table(wiring); !ends.rows.empty()) document.emplace_back(std::move(ends));
+}
+
+Document wiring_document(const Wiring& wiring, bool quiet) {
+  Document document;
+  append_verdict(document, wiring);
+  if (quiet) return document;
+  append_tables(document, wiring);
   Facts facts{site_facts(wiring.site)};
   facts.lines.emplace_back("Parts", parts_text(wiring.site));
   document.emplace_back(std::move(facts));
@@ -162,6 +170,11 @@ Document wiring_document(const Wiring& wiring, bool quiet) {
 bool Wiring::holds() const {
   return std::all_of(cables.begin(), cables.end(),
                      [](const CableCheck& check) { return check.does(); });
+}
+
+void append_wiring(Document& document, const Wiring& wiring) {
+  append_verdict(document, wiring);
+  append_tables(document, wiring);
 }
 
 std::string wiring_report(const Wiring& wiring, const Look& look) {

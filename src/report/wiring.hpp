@@ -6,6 +6,7 @@
 #include "amptally/findings.hpp"
 #include "amptally/wiring.hpp"
 
+#include "report/document.hpp"
 #include "report/look.hpp"
 
 namespace amptally::report {
@@ -20,6 +21,9 @@ struct Wiring {
   /// Whether every cable keeps to its drop and has a fuse that protects it.
   [[nodiscard]] bool holds() const;
 };
+
+/// Adds whether the cables do, and their figures.
+void append_wiring(Document& document, const Wiring& wiring);
 
 [[nodiscard]] std::string wiring_report(const Wiring& wiring, const Look& look);
 
