@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "amptally/life.hpp"
@@ -101,9 +102,12 @@ struct YearBalance {
   bool operator==(const YearBalance&) const = default;
 };
 
+/// What the regulator's own draw is called among the uses.
+inline constexpr std::string_view kStandbyUse = "regulator standby";
+
 /// One line of where the amp-hours are asked for.
 struct Use {
-  std::string name;  ///< a load's name, or "regulator standby"
+  std::string name;  ///< a load's name, or `kStandbyUse`
   double ah_day;     ///< mean over the year
   double wh_day;     ///< at the bank's nominal voltage
   double share;      ///< of all use, 0..1

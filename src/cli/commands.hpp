@@ -37,6 +37,7 @@ struct Outcome {
 [[nodiscard]] Outcome run_command(const ExplainOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const NewOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const SchemaOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const ReportOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const CompleteOptions& options, const Surroundings& around);
 
 /// How a result is to look where it goes.

@@ -295,6 +295,17 @@ void add_wiring(CLI::App& program, Command& result) {
   add_look(command, options.output, "print the verdict alone");
 }
 
+void add_report(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<ReportOptions>(
+      program, result, "report", "The whole picture as one HTML page, to read and to print",
+      "  amptally report terrace.json -o terrace.html\n"
+      "  amptally report terrace.json --set battery.capacity='24 Ah' -o larger.html");
+  add_site(command, options.site);
+  add_file(command, options.output.file);
+  add_exact_climate(command, options.exact_climate);
+  add_weather(command, options.weather, "mean, with synthetic beside");
+}
+
 void add_check(CLI::App& program, Command& result) {
   auto [command, options] = add_command<CheckOptions>(
       program, result, "check", "Is the site file right? Every mistake, with line and column",
@@ -359,10 +370,11 @@ void add_schema(CLI::App& program, Command& result) {
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget},   {"size", add_size},   {"fit", add_fit},
-    {"levers", add_levers},   {"sun", add_sun},     {"water", add_water},
-    {"wiring", add_wiring},   {"check", add_check}, {"places", add_places},
-    {"explain", add_explain}, {"new", add_new},     {"schema", add_schema}};
+    {"budget", add_budget}, {"size", add_size},       {"fit", add_fit},
+    {"levers", add_levers}, {"sun", add_sun},         {"water", add_water},
+    {"wiring", add_wiring}, {"report", add_report},   {"check", add_check},
+    {"places", add_places}, {"explain", add_explain}, {"new", add_new},
+    {"schema", add_schema}};
 
 /// Asked by the shells, with words as unfinished as they come; not for people, so not in the help.
 constexpr std::string_view kComplete = "complete";

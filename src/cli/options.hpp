@@ -122,6 +122,13 @@ struct SchemaOptions {
   std::string file;    ///< as in OutputOptions
 };
 
+struct ReportOptions {
+  SiteOptions site;
+  WeatherOptions weather;
+  OutputOptions output;
+  bool exact_climate = false;  ///< as in BudgetOptions
+};
+
 /// What may come next on a command line that is still being typed.
 struct CompleteOptions {
   std::vector<std::string> words;  ///< after the program's name; the last is unfinished
@@ -134,7 +141,8 @@ struct ShowText {
 
 using Command = std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions,
                              SunOptions, WaterOptions, WiringOptions, CheckOptions, PlacesOptions,
-                             ExplainOptions, NewOptions, SchemaOptions, CompleteOptions>;
+                             ExplainOptions, NewOptions, SchemaOptions, ReportOptions,
+                             CompleteOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

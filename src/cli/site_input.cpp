@@ -19,18 +19,6 @@ std::vector<io::Setting> settings_of(const SiteOptions& options) {
   return settings;
 }
 
-std::string site_text(const SiteOptions& options, std::istream& in) {
-  if (options.demo && !options.file.empty()) {
-    throw UsageError("--demo and " + options.file + ": give one of them");
-  }
-  if (!options.demo && options.file.empty()) {
-    throw UsageError(
-        "no site file given: amptally new > site.json writes one to start from, --demo uses the "
-        "built-in example");
-  }
-  return options.demo ? std::string(demo_site()) : io::read_file(options.file, in);
-}
-
 Site good(io::ReadResult result) {
   if (result.site && result.problems.empty()) return std::move(*result.site);
   throw RefusedSite(std::move(result.problems));
@@ -54,6 +42,18 @@ void refuse_input_twice(std::initializer_list<NamedInput> inputs) {
                                fmt::join(names, ", "), last));
 }
 
+std::string site_text(const SiteOptions& options, std::istream& in) {
+  if (options.demo && !options.file.empty()) {
+    throw UsageError("--demo and " + options.file + ": give one of them");
+  }
+  if (!options.demo && options.file.empty()) {
+    throw UsageError(
+        "no site file given: amptally new > site.json writes one to start from, --demo uses the "
+        "built-in example");
+  }
+  return options.demo ? std::string(demo_site()) : io::read_file(options.file, in);
+}
+
 std::string site_name(const SiteOptions& options) {
   return options.demo ? "the built-in example" : io::shown_name(options.file);
 }
@@ -65,6 +65,10 @@ io::ReadResult read_site(const SiteOptions& options, std::istream& in) {
 
 Site good_site(const SiteOptions& options, std::istream& in) {
   return good(read_site(options, in));
+}
+
+Site good_site_in(const std::string& text, const SiteOptions& options) {
+  return good(io::read_site(text, site_name(options), settings_of(options)));
 }
 
 Site good_site_with_loads(const SiteOptions& options, const std::vector<std::string>& loads,

@@ -45,6 +45,14 @@ void refuse_input_twice(std::initializer_list<NamedInput> inputs);
 /// @throws as `read_site`, and RefusedSite with all that is wrong
 [[nodiscard]] Site good_site(const SiteOptions& options, std::istream& in);
 
+/// The text of the site asked for, before the settings.
+/// @throws UsageError if none, or more than one, was asked for; DataError if it cannot be read
+[[nodiscard]] std::string site_text(const SiteOptions& options, std::istream& in);
+
+/// The site in a text that was read already, with the settings.
+/// @throws RefusedSite with all that is wrong
+[[nodiscard]] Site good_site_in(const std::string& text, const SiteOptions& options);
+
 /// The site asked for with more loads, each in one line (`io::load_object`), at the end of its
 /// list.
 /// @throws as `good_site`; UsageError for a line that is no load

@@ -1,4 +1,4 @@
-#include "report/wiring.hpp"
+#include "cli/wiring.hpp"
 
 #include "cli/commands.hpp"
 #include "cli/site_input.hpp"
@@ -20,14 +20,18 @@ std::vector<std::string> assumptions_of(const Site& site, const Simulation& prep
 
 }  // namespace
 
-Outcome run_command(const WiringOptions& options, const Surroundings& around) {
-  const Site site = good_site(options.site, around.in);
-  const Simulation prepared = prepare(site);
+report::Wiring wiring_of(const Site& site, const Simulation& prepared) {
   report::Wiring wiring{.site = site,
                         .cables = check_wiring(site, prepared),
                         .findings = find_in_wiring(site, prepared),
                         .assumptions = {}};
   wiring.assumptions = assumptions_of(site, prepared, wiring.cables);
+  return wiring;
+}
+
+Outcome run_command(const WiringOptions& options, const Surroundings& around) {
+  const Site site = good_site(options.site, around.in);
+  const report::Wiring wiring = wiring_of(site, prepare(site));
   return {.text = wiring_report(wiring, look_of(options.output, around.terminal)),
           .file = options.output.file,
           .status = wiring.holds() ? Status::done : Status::aim_missed};

@@ -26,7 +26,7 @@ std::vector<Use> uses(const LoadProfile& loads, double volts, double standby_a) 
   for (std::size_t i = 0; i < loads.names.size(); ++i) {
     add(loads.names[i], loads.load_ah[i] / kDaysPerYear);
   }
-  add("regulator standby", standby_a * kHoursPerDay);
+  add(std::string(kStandbyUse), standby_a * kHoursPerDay);
   std::stable_sort(out.begin(), out.end(),
                    [](const Use& a, const Use& b) { return a.ah_day > b.ah_day; });
   return out;

@@ -17,26 +17,6 @@ constexpr std::array<std::string_view, 12> kMonths = {
     "January", "February", "March",     "April",   "May",      "June",
     "July",    "August",   "September", "October", "November", "December"};
 
-std::string battery_text(const Battery& battery) {
-  std::string bank;
-  if (battery.parallel > 1) bank += fmt::format("{} in parallel × ", battery.parallel);
-  if (battery.series > 1) bank += fmt::format("{} in series × ", battery.series);
-  return fmt::format("{}{:g} Ah {:g} V {} battery", bank, battery.capacity_ah, battery.voltage_v,
-                     battery_type(battery.kind).label);
-}
-
-std::string_view regulator_text(RegulatorKind kind) {
-  switch (kind) {
-    case RegulatorKind::pwm:
-      return "PWM regulator";
-    case RegulatorKind::mppt:
-      return "MPPT regulator";
-    case RegulatorKind::none:
-      break;
-  }
-  return "no regulator";
-}
-
 }  // namespace
 
 std::string_view month_name(int month) { return kMonths.at(static_cast<std::size_t>(month)); }
@@ -90,6 +70,26 @@ std::string panel_text(const Panel& panel) {
   const std::string count = panel.count > 1 ? fmt::format("{} × ", panel.count) : "";
   return fmt::format("{}{:g} W panel at {:g}° facing {:g}° ({})", count, panel.power_w,
                      panel.tilt_deg, panel.azimuth_deg, compass_word(panel.azimuth_deg));
+}
+
+std::string battery_text(const Battery& battery) {
+  std::string bank;
+  if (battery.parallel > 1) bank += fmt::format("{} in parallel × ", battery.parallel);
+  if (battery.series > 1) bank += fmt::format("{} in series × ", battery.series);
+  return fmt::format("{}{:g} Ah {:g} V {} battery", bank, battery.capacity_ah, battery.voltage_v,
+                     battery_type(battery.kind).label);
+}
+
+std::string_view regulator_text(RegulatorKind kind) {
+  switch (kind) {
+    case RegulatorKind::pwm:
+      return "PWM regulator";
+    case RegulatorKind::mppt:
+      return "MPPT regulator";
+    case RegulatorKind::none:
+      break;
+  }
+  return "no regulator";
 }
 
 std::string parts_text(const Site& site) {

@@ -28,6 +28,10 @@ namespace amptally::report {
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> site_facts(const Site& site);
 /// "2 × 60 W panel at 55° facing 180° (south)"
 [[nodiscard]] std::string panel_text(const Panel& panel);
+/// "18 Ah 12 V AGM (sealed lead-acid) battery"
+[[nodiscard]] std::string battery_text(const Battery& battery);
+/// "PWM regulator", "no regulator"
+[[nodiscard]] std::string_view regulator_text(RegulatorKind kind);
 /// Panel, battery and regulator in a line.
 [[nodiscard]] std::string parts_text(const Site& site);
 

@@ -9,29 +9,6 @@
 namespace amptally::report {
 namespace {
 
-struct Character {
-  char32_t code;
-  std::size_t bytes;
-};
-
-/// The character at the start of `text` (not empty). Anything malformed is one byte on its own.
-Character first_character(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char lead = byte(0);
-  const std::size_t length = lead < 0x80             ? 1
-                             : (lead & 0xE0) == 0xC0 ? 2
-                             : (lead & 0xF0) == 0xE0 ? 3
-                             : (lead & 0xF8) == 0xF0 ? 4
-                                                     : 1;
-  if (length == 1 || length > text.size()) return {lead, 1};
-  char32_t code = lead & (0x7FU >> length);
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(i) & 0xC0) != 0x80) return {lead, 1};
-    code = (code << 6U) | (byte(i) & 0x3FU);
-  }
-  return {code, length};
-}
-
 using Range = std::pair<char32_t, char32_t>;
 
 bool within(std::span<const Range> ranges, char32_t code) {
@@ -78,6 +55,23 @@ constexpr std::array<std::pair<char32_t, std::string_view>, 10> kSpelledOut = {{
                                                                                 {U'’', "'"}}};
 
 }  // namespace
+
+Character first_character(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  const unsigned char lead = byte(0);
+  const std::size_t length = lead < 0x80             ? 1
+                             : (lead & 0xE0) == 0xC0 ? 2
+                             : (lead & 0xF0) == 0xE0 ? 3
+                             : (lead & 0xF8) == 0xF0 ? 4
+                                                     : 1;
+  if (length == 1 || length > text.size()) return {lead, 1};
+  char32_t code = lead & (0x7FU >> length);
+  for (std::size_t i = 1; i < length; ++i) {
+    if ((byte(i) & 0xC0) != 0x80) return {lead, 1};
+    code = (code << 6U) | (byte(i) & 0x3FU);
+  }
+  return {code, length};
+}
 
 std::size_t display_width(std::string_view text) {
   std::size_t width = 0;

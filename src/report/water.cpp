@@ -54,14 +54,8 @@ std::string outlets_text(const LineFlow& flow) {
 }
 
 std::string minutes_text(const LineStudy& line) {
-  if (!line.minutes_day) return "";
-  const auto [least, most] =
-      std::minmax_element(line.minutes_day->begin(), line.minutes_day->end());
-  const int decimals = *most < 10 ? 1 : 0;
-  const std::string longest = rounded(*most, decimals);
-  const std::string shortest = rounded(*least, decimals);
-  const std::string span = longest == shortest ? longest : shortest + " to " + longest;
-  return fmt::format(" For its demand it runs {} min a day.", span);
+  const std::string span = minutes_span(line);
+  return span.empty() ? "" : fmt::format(" For its demand it runs {} min a day.", span);
 }
 
 Paragraph line_paragraph(const WaterLine& line, const LineStudy& study) {
@@ -76,8 +70,7 @@ Paragraph line_paragraph(const WaterLine& line, const LineStudy& study) {
                               rounded(100 * flow.flow_l_h / line.pump->flow_l_h, 0))
                 : "";
   paragraph.text =
-      fmt::format("{} L/h{}.", rounded(flow.flow_l_h, decimals_for(flow.flow_l_h)), of_printed) +
-      minutes_text(study) + outlets_text(flow);
+      fmt::format("{}{}.", flow_text(flow), of_printed) + minutes_text(study) + outlets_text(flow);
   if (study.wider) paragraph.text += tube_text(flow, *study.wider, line.tube->bore_mm);
   return paragraph;
 }
@@ -191,6 +184,20 @@ Document water_document(const WaterAnswer& answer, bool quiet) {
 }
 
 }  // namespace
+
+std::string flow_text(const LineFlow& flow) {
+  return rounded(flow.flow_l_h, decimals_for(flow.flow_l_h)) + " L/h";
+}
+
+std::string minutes_span(const LineStudy& line) {
+  if (!line.minutes_day) return "";
+  const auto [least, most] =
+      std::minmax_element(line.minutes_day->begin(), line.minutes_day->end());
+  const int decimals = *most < 10 ? 1 : 0;
+  const std::string longest = rounded(*most, decimals);
+  const std::string shortest = rounded(*least, decimals);
+  return longest == shortest ? longest : shortest + " to " + longest;
+}
 
 void append_water(Document& document, const WaterAnswer& answer) {
   append_answer(document, answer);

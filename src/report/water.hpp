@@ -20,6 +20,11 @@ struct WaterAnswer {
 /// "laminar", "between laminar and turbulent", "turbulent"
 [[nodiscard]] const char* regime_word(FlowRegime regime);
 
+/// "63.5 L/h"
+[[nodiscard]] std::string flow_text(const LineFlow& flow);
+/// Minutes a day over the months: "14", "12 to 30"; empty without a demand.
+[[nodiscard]] std::string minutes_span(const LineStudy& line);
+
 /// Adds what the lines pass, how long they run, and how the tank fares.
 void append_water(Document& document, const WaterAnswer& answer);
 

@@ -1,0 +1,74 @@
+#include "report/html.hpp"
+
+#include "report/text.hpp"
+
+namespace amptally::report {
+namespace {
+
+/// Whether XML 1.0 allows the character (its production [2]) and it is written in as few bytes as
+/// UTF-8 wants.
+bool is_allowed(const Character& character) {
+  const char32_t code = character.code;
+  const std::size_t least_bytes = code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
+  if (character.bytes != least_bytes) return false;
+  if (code < 0x20) return code == '\n' || code == '\t';
+  if (code >= 0x7F && code < 0xA0) return false;  // allowed, but they control terminals
+  return code < 0xD800 || (code > 0xDFFF && code < 0xFFFE) || (code > 0xFFFF && code < 0x110000);
+}
+
+Html opening(std::string_view tag, std::initializer_list<Attribute> attributes) {
+  Html html{"<" + std::string(tag)};
+  for (const Attribute& attribute : attributes) {
+    html.markup += " " + std::string(attribute.name) + "=\"";
+    html += html_text(attribute.value);
+    html.markup += '"';
+  }
+  return html;
+}
+
+}  // namespace
+
+Html html_text(std::string_view text) {
+  Html html;
+  std::string& out = html.markup;
+  while (!text.empty()) {
+    const Character next = first_character(text);
+    switch (next.code) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      case '\r':  // of a line's end; on its own it breaks nothing
+        break;
+      default:
+        out += is_allowed(next) ? text.substr(0, next.bytes) : "\uFFFD";
+    }
+    text.remove_prefix(next.bytes);
+  }
+  return html;
+}
+
+Html element(std::string_view tag, std::initializer_list<Attribute> attributes,
+             const Html& inside) {
+  Html html = opening(tag, attributes);
+  html.markup += ">" + inside.markup + "</" + std::string(tag) + ">";
+  return html;
+}
+
+Html element(std::string_view tag, const Html& inside) { return element(tag, {}, inside); }
+
+Html lone(std::string_view tag, std::initializer_list<Attribute> attributes) {
+  Html html = opening(tag, attributes);
+  html.markup += " />";
+  return html;
+}
+
+}  // namespace amptally::report
