@@ -1,12 +1,38 @@
 #include "report/document_html.hpp"
 
 #include <algorithm>
+#include <string_view>
 
 namespace amptally::report {
 namespace {
 
 // Chosen: the answer to a question is shorter than this; figures to look up are not.
 constexpr std::size_t kFoldedRows = 12;
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// Whether the blank at `i` stands between a figure and its unit: "18 Ah", "50 %".
+bool parts_unit(std::string_view text, std::size_t i) {
+  if (i == 0 || i + 1 >= text.size() || !is_digit(text[i - 1])) return false;
+  const char next = text[i + 1];
+  return next == '%' || (next >= 'A' && next <= 'Z');
+}
+
+/// Text as print would set it: no line breaks between a figure and its unit, nor within an arrow.
+Html words_html(std::string_view text) {
+  std::string set;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text.substr(i).starts_with("->")) {
+      set += "→";
+      ++i;
+    } else if (text[i] == ' ' && parts_unit(text, i)) {
+      set += "\u00A0";
+    } else {
+      set += text[i];
+    }
+  }
+  return html_text(set);
+}
 
 const char* tone_class(Tone tone) {
   switch (tone) {
@@ -23,16 +49,16 @@ const char* tone_class(Tone tone) {
 }
 
 Html lead_html(const Lead& lead) {
-  return element("strong", {{"class", tone_class(lead.tone)}}, html_text(lead.words));
+  return element("strong", {{"class", tone_class(lead.tone)}}, words_html(lead.words));
 }
 
 Html head_cell(const Column& column) {
   std::string head = column.head;
   std::replace(head.begin(), head.end(), '\n', ' ');
-  Html inside = html_text(head);
+  Html inside = words_html(head);
   if (!column.unit.empty()) {
     inside += {" "};
-    inside += element("span", {{"class", "unit"}}, html_text(column.unit));
+    inside += element("span", {{"class", "unit"}}, words_html(column.unit));
   }
   return column.align == Align::left ? element("th", {{"scope", "col"}, {"class", "words"}}, inside)
                                      : element("th", {{"scope", "col"}}, inside);
@@ -41,7 +67,7 @@ Html head_cell(const Column& column) {
 Html row_html(const Table& table, const std::vector<Cell>& row) {
   Html cells;
   for (std::size_t i = 0; i < row.size(); ++i) {
-    const Html inside = html_text(row[i].text);
+    const Html inside = words_html(row[i].text);
     const bool is_words = table.columns[i].align == Align::left;
     cells += i == 0 && is_words ? element("th", {{"scope", "row"}, {"class", "words"}}, inside)
              : is_words         ? element("td", {{"class", "words"}}, inside)
@@ -52,18 +78,18 @@ Html row_html(const Table& table, const std::vector<Cell>& row) {
 
 /// Everything but tables, whose shape depends on the heading before them.
 struct HtmlLayout {
-  Html operator()(const Heading& heading) const { return element("h3", html_text(heading.text)); }
+  Html operator()(const Heading& heading) const { return element("h3", words_html(heading.text)); }
 
   Html operator()(const Paragraph& paragraph) const {
-    const Html text = html_text(paragraph.text);
+    const Html text = words_html(paragraph.text);
     if (paragraph.lead.words.empty()) return element("p", text);
-    return element("p", {{"class", "told"}}, lead_html(paragraph.lead) + html_text(": ") + text);
+    return element("p", {{"class", "told"}}, lead_html(paragraph.lead) + Html{": "} + text);
   }
 
   Html operator()(const Facts& facts) const {
     Html lines;
     for (const auto& [label, text] : facts.lines) {
-      lines += element("dt", html_text(label)) + element("dd", html_text(text)) + Html{"\n"};
+      lines += element("dt", words_html(label)) + element("dd", words_html(text)) + Html{"\n"};
     }
     return element("dl", lines);
   }
@@ -71,15 +97,15 @@ struct HtmlLayout {
   Html operator()(const Bullets& bullets) const {
     Html lines;
     for (const std::string& line : bullets.lines) {
-      lines += element("li", html_text(line)) + Html{"\n"};
+      lines += element("li", words_html(line)) + Html{"\n"};
     }
     return element("ul", lines);
   }
 
   Html operator()(const Advice& advice) const {
-    Html inside = element("h3", lead_html(advice.lead)) + element("p", html_text(advice.text));
+    Html inside = element("h3", lead_html(advice.lead)) + element("p", words_html(advice.text));
     if (!advice.source.empty()) {
-      inside += element("p", {{"class", "source"}}, html_text("Source: " + advice.source));
+      inside += element("p", {{"class", "source"}}, words_html("Source: " + advice.source));
     }
     return element("div", {{"class", std::string("advice ") + tone_class(advice.lead.tone)}},
                    inside);
@@ -114,7 +140,7 @@ Html table_html(const Table& table, const std::string& label) {
 }
 
 Html folded(const std::string& summary, const Html& inside) {
-  return element("details", element("summary", html_text(summary)) + inside);
+  return element("details", element("summary", words_html(summary)) + inside);
 }
 
 Html document_html(const Document& document) {

@@ -16,6 +16,14 @@ bool is_allowed(const Character& character) {
   return code < 0xD800 || (code > 0xDFFF && code < 0xFFFE) || (code > 0xFFFF && code < 0x110000);
 }
 
+std::string_view escaped(std::string_view character) {
+  if (character == "&") return "&amp;";
+  if (character == "<") return "&lt;";
+  if (character == ">") return "&gt;";
+  if (character == "\"") return "&quot;";
+  return character;
+}
+
 Html opening(std::string_view tag, std::initializer_list<Attribute> attributes) {
   Html html{"<" + std::string(tag)};
   for (const Attribute& attribute : attributes) {
@@ -30,26 +38,15 @@ Html opening(std::string_view tag, std::initializer_list<Attribute> attributes) 
 
 Html html_text(std::string_view text) {
   Html html;
-  std::string& out = html.markup;
   while (!text.empty()) {
     const Character next = first_character(text);
-    switch (next.code) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\r':  // of a line's end; on its own it breaks nothing
-        break;
-      default:
-        out += is_allowed(next) ? text.substr(0, next.bytes) : "\uFFFD";
+    const std::string_view bytes = text.substr(0, next.bytes);
+    if (bytes == "\r") {
+      // Of a line's end; on its own it breaks nothing.
+    } else if (!is_allowed(next)) {
+      html.markup += "\uFFFD";
+    } else {
+      html.markup += escaped(bytes);
     }
     text.remove_prefix(next.bytes);
   }

@@ -35,23 +35,42 @@ Html paragraph(const std::string& text, const char* css_class = "lead-in") {
   return element("p", {{"class", css_class}}, html_text(text)) + Html{"\n"};
 }
 
-Document document_of(const std::vector<Finding>& findings, bool notes) {
-  std::vector<Finding> chosen;
-  std::copy_if(findings.begin(), findings.end(), std::back_inserter(chosen),
+/// The findings of a page, the gravest first: those to act on, or the notes.
+std::vector<Finding> chosen(const std::vector<Finding>& findings, bool notes) {
+  std::vector<Finding> result;
+  std::copy_if(findings.begin(), findings.end(), std::back_inserter(result),
                [notes](const Finding& f) { return (f.level == FindingLevel::note) == notes; });
+  std::stable_sort(result.begin(), result.end(),
+                   [](const Finding& a, const Finding& b) { return a.level < b.level; });
+  return result;
+}
+
+Document advice(const std::vector<Finding>& findings) {
   Document document;
-  append_advice(document, chosen);
+  append_advice(document, findings);
   return document;
 }
 
 // ---- The sections, in the order of the page --------------------------------------------------
+
+/// Whatever the verdict: what would go wrong by itself.
+Html look_at_first(const Budget& budget) {
+  Html topics;
+  for (const Finding& finding : chosen(budget.findings, false)) {
+    if (!topics.markup.empty()) topics += {", "};
+    topics += html_text(finding.topic);
+  }
+  if (topics.markup.empty()) return {};
+  return element("p", element("a", {{"href", "#findings"}}, html_text("To look at first")) +
+                          Html{": "} + topics + Html{"."});
+}
 
 Html answer(const Budget& budget) {
   Document document;
   append_verdicts(document, budget);
   return element("div", {{"class", budget.holds() ? "answer good" : "answer bad"}},
                  element("h2", html_text(budget.holds() ? "The aim is met" : "The aim is missed")) +
-                     Html{"\n"} + document_html(document));
+                     Html{"\n"} + document_html(document) + look_at_first(budget));
 }
 
 /// "1 day without sun; no more than 3 short days in a changeable year, ..."
@@ -91,10 +110,11 @@ Section site_section(const Page& page) {
 
 Section battery_section(const Budget& budget) {
   const Balance& balance = budget.liveliest();
-  Html inside = paragraph(
-      "Reading it: the shaded part is what is left in the battery on a bad day of the season. "
-      "Where "
-      "it sinks under the dashed line, more is taken out than should be.");
+  Html inside = paragraph(fmt::format(
+      "The shaded part is what is left in the battery {}. Where it sinks under the dashed line, "
+      "more is taken out than should be.",
+      balance.years > 1 ? "in a bad spell of weather at that time of year"
+                        : "at the lowest hour of each day"));
   inside += charge_figure(balance);
   if (differs_by_tenths(balance)) {
     inside += document_html({Heading{fmt::format("How the {} {}years differ", balance.years,
@@ -155,7 +175,7 @@ Section rough_section(const Budget& budget) {
 }
 
 Section safety_section(const Budget& budget) {
-  Document document = document_of(budget.findings, true);
+  Document document = advice(chosen(budget.findings, true));
   document.emplace_back(Paragraph{
       .text = "A panel is live whenever there is light: cover it before you work on it."});
   document.emplace_back(last_word());
@@ -179,7 +199,10 @@ Section words_section() {
         "a day on which something asked for was not served, because the battery was "
         "too low"},
        {"Mean year", "every day has the mean sun of its month: no dull spells, no bright ones"},
-       {"Changeable year", "dull and clear spells by chance around the same monthly means"}}};
+       {"Changeable year", "dull and clear spells by chance around the same monthly means"},
+       {"Shipped table",
+        "monthly means that come with the program, for named places and, between "
+        "them, for cells of a grid over the map"}}};
   return {"words", "Words used here", document_html({words})};
 }
 
@@ -225,8 +248,8 @@ std::vector<Section> sections_of(const Page& page) {
   const Budget& budget = page.budget;
   std::vector<Section> sections = {site_section(page), battery_section(budget),
                                    months_section(budget), uses_section(budget)};
-  if (const Document found = document_of(budget.findings, false); !found.empty()) {
-    sections.push_back({"findings", "What to look at first", document_html(found)});
+  if (const auto found = chosen(budget.findings, false); !found.empty()) {
+    sections.push_back({"findings", "What to look at first", document_html(advice(found))});
   }
   if (page.levers != nullptr) sections.push_back(levers_section(*page.levers));
   if (page.sizes != nullptr) sections.push_back(sizes_section(*page.sizes));

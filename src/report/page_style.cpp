@@ -17,7 +17,7 @@ std::string_view page_style() {
   --good: #22663a;
   --caution: #7d4b00;
   --bad: #9c231b;
-  --sun: #d9930d;
+  --sun: #b97c06;
   --charge: #4d8f5c;
   --charge-tint: #cfe3cd;
   --short-tint: #eab9ae;
@@ -89,6 +89,7 @@ svg.parts { width: 100%; max-width: 22rem; }
 text { fill: var(--ink); font-size: 14px; }
 text.name { font-weight: 600; }
 text.figure { fill: var(--soft); }
+svg.parts text { font-size: 13px; }
 text.month { text-anchor: middle; font-size: 11px; fill: var(--soft); }
 text.scale { text-anchor: end; font-size: 12px; fill: var(--soft); }
 path, line { fill: none; vector-effect: non-scaling-stroke; }
@@ -99,6 +100,7 @@ path, line { fill: none; vector-effect: non-scaling-stroke; }
 .charge-low { stroke: var(--charge); stroke-width: 1.5; }
 .charge-mean { stroke: var(--ink); stroke-width: 2; }
 .charge-bar { fill: var(--sun); }
+.halo { stroke: var(--paper); stroke-width: 7; }
 .use-line { stroke: var(--ink); stroke-width: 3; }
 .track { fill: var(--card); }
 .use-bar { fill: var(--charge); }
@@ -118,9 +120,12 @@ path, line { fill: none; vector-effect: non-scaling-stroke; }
 .plant { stroke: var(--good); stroke-width: 2; }
 .scroll { overflow-x: auto; margin: 0.5rem 0 1rem; }
 table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; overflow-wrap: normal; }
-th, td { padding: 0.3rem 0.6rem; text-align: right; vertical-align: bottom; }
+th, td { padding: 0.3rem 0.6rem; text-align: right; vertical-align: baseline; }
+thead th { vertical-align: bottom; }
+th:first-child { padding-left: 0; }
 .words { text-align: left; }
-tbody th { font-weight: 400; }
+td.words { white-space: nowrap; }
+tbody th { font-weight: 400; min-width: 8.5rem; }
 thead { border-bottom: 2px solid var(--edge); }
 tbody tr { border-bottom: 1px solid var(--rule); }
 tfoot { border-top: 2px solid var(--edge); font-weight: 600; }
@@ -129,10 +134,11 @@ details { margin: 0.75rem 0; }
 summary { cursor: pointer; color: var(--link); padding: 0.35rem 0; }
 pre { background: var(--card); padding: 0.75rem 1rem; overflow-x: auto; font-size: 0.85rem; line-height: 1.4; overflow-wrap: normal; }
 footer { border-top: 1px solid var(--rule); margin-top: 2rem; padding: 1rem 0; font-size: 0.9rem; }
-@media (max-width: 46rem) {
+@media screen and (max-width: 46rem) {
   .site { grid-template-columns: minmax(0, 1fr); }
   dl { grid-template-columns: minmax(0, 1fr); gap: 0; }
   dd { margin-bottom: 0.6rem; }
+  th, td { padding: 0.3rem 0.35rem; }
 }
 @media print {
   @page { margin: 15mm; }
@@ -140,9 +146,13 @@ footer { border-top: 1px solid var(--rule); margin-top: 2rem; padding: 1rem 0; f
   nav { display: none; }
   a { color: inherit; text-decoration: none; }
   h2, h3, summary, figcaption { break-after: avoid; }
-  figure, .advice, .answer, tr, dl { break-inside: avoid; }
+  .lead-in { break-after: avoid; }
+  svg, .keys, .advice, .answer, .scroll, dl { break-inside: avoid; }
+  section { margin-top: 1rem; padding-top: 0.75rem; }
+  .answer, .advice, pre { background: none; border: 1px solid var(--edge); border-left-width: 0.4rem; padding: 0.4rem 0.75rem; margin: 0.6rem 0; }
+  .site { grid-template-columns: 21rem 1fr; }
   .scroll, pre { overflow: visible; }
-  pre { white-space: pre-wrap; }
+  pre { white-space: pre-wrap; font-size: 7.5pt; line-height: 1.25; }
   table { font-size: 8.5pt; }
   th, td { padding: 0.15rem 0.4rem; }
   details::details-content { content-visibility: visible; block-size: auto; }

@@ -16,8 +16,7 @@ Html svg_html(const Svg& svg) {
   const std::string title_id = svg.id + "-title";
   const std::string description_id = svg.id + "-desc";
   return element("svg",
-                 {{"id", svg.id},
-                  {"class", svg.css_class},
+                 {{"class", svg.css_class},
                   {"role", "img"},
                   {"aria-labelledby", title_id + " " + description_id},
                   {"height", px(svg.height_px)}},

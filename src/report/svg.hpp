@@ -11,7 +11,7 @@ namespace amptally::report {
 
 /// A drawing with words for those who cannot see it.
 struct Svg {
-  std::string id;           ///< of its own on the page
+  std::string id;           ///< with which those of its words begin
   std::string title;        ///< what it is
   std::string description;  ///< what it shows
   std::string css_class;

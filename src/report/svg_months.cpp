@@ -59,14 +59,16 @@ Html month_html(const MonthBalance& month, int index, const Scale& scale) {
   const double left = index / 12.0;
   const double ground = scale.y_of(0);
   const double charge = scale.y_of(month.charge_ah_day);
-  const std::string use = px(scale.y_of(month.use_ah_day));
-  return bar_html({"charge-bar", left + 0.016, 0.051, charge, ground - charge}) +
-         lone("line", {{"class", "use-line"},
-                       {"x1", across(left + 0.006)},
-                       {"x2", across(left + 0.077)},
-                       {"y1", use},
-                       {"y2", use}}) +
-         Html{"\n"};
+  const std::string y = px(scale.y_of(month.use_ah_day));
+  const auto use = [&](const char* css_class) {
+    return lone("line", {{"class", css_class},
+                         {"x1", across(left + 0.006)},
+                         {"x2", across(left + 0.077)},
+                         {"y1", y},
+                         {"y2", y}});
+  };
+  return bar_html({"charge-bar", left + 0.016, 0.051, charge, ground - charge}) + use("halo") +
+         use("use-line") + Html{"\n"};
 }
 
 std::string description(const Balance& balance) {

@@ -21,8 +21,9 @@ constexpr double kWidth = 344;
 constexpr double kIcons_x = 48;  // the middle of the parts, and the main wire
 constexpr double kLoads_x = 74;  // the wire that passes the battery to the loads
 constexpr double kWords_x = 98;
-constexpr double kLine = 18;               // from one line of words to the next
-constexpr std::size_t kWordsColumns = 36;  // letters that fit beside the parts
+constexpr double kLine = 17;              // from one line of words to the next
+constexpr std::size_t kNameColumns = 30;  // bold letters that fit beside the parts, wide ones
+constexpr std::size_t kFigureColumns = 33;
 constexpr std::size_t kMostLoads = 8;
 
 using Words = std::vector<std::string>;
@@ -103,7 +104,7 @@ Html tank_icon(bool has_roof) {
       lone("rect",
            {{"class", "water"}, {"x", "-26"}, {"y", "-6"}, {"width", "52"}, {"height", "30"}}) +
       wire("mark", "M-26 -18 V24 H26 V-18");
-  return has_roof ? wire("mark", "M-42 -34 L-6 -22") + body : body;
+  return has_roof ? wire("mark", "M-42 -34 L-6 -24") + wire("drop", "M-6 -22 V-7") + body : body;
 }
 
 /// A tube with drops, and a seedling at its end.
@@ -126,10 +127,10 @@ class Stack {
   /// @param above, below  what the icon takes of either side of its middle
   Spot add(const Html& icon, double above, double below, const std::string& name,
            const Words& figures) {
-    const Words names = wrapped(printable(name), kWordsColumns);
+    const Words names = wrapped(printable(name), kNameColumns);
     Words lines;
     for (const std::string& figure : figures) {
-      for (std::string& line : wrapped(printable(figure), kWordsColumns)) {
+      for (std::string& line : wrapped(printable(figure), kFigureColumns)) {
         lines.push_back(std::move(line));
       }
     }
@@ -154,12 +155,12 @@ class Stack {
   static constexpr double kGap = 18;
 
   void write(double y, const Words& names, const Words& figures) {
-    const auto line = [&](const char* css_class, const std::string& words) {
-      words_ += svg_text(px(kWords_x), y + 13, css_class, shortened(words, kWordsColumns));
+    const auto line = [&](const char* css_class, const std::string& words, std::size_t columns) {
+      words_ += svg_text(px(kWords_x), y + 13, css_class, shortened(words, columns));
       y += kLine;
     };
-    for (const std::string& words : names) line("name", words);
-    for (const std::string& words : figures) line("figure", words);
+    for (const std::string& words : names) line("name", words, kNameColumns);
+    for (const std::string& words : figures) line("figure", words, kFigureColumns);
   }
 
   void tell(const std::string& name, const Words& figures) {
@@ -214,7 +215,7 @@ Words battery_figures(const Balance& balance) {
                                   days_text(balance.year.autonomy_days, 1),
                                   month_name(balance.year.autonomy_month)));
   }
-  figures.push_back(fmt::format("{} % may be used, {} % should stay",
+  figures.push_back(fmt::format("{} % may be used, {} % stays",
                                 rounded(100 * balance.aim.floor_share, 0),
                                 rounded(100 * (1 - balance.aim.floor_share), 0)));
   return figures;
@@ -253,7 +254,7 @@ std::pair<double, double> add_supply(Stack& stack, const Budget& budget) {
   const Balance& balance = budget.balance;
   const Regulator& regulator = budget.site.regulator;
   stack.add(sun_icon(), 30, 30, "Sun", sun_figures(balance));
-  const Spot panel = stack.add(panel_icon(budget.site.panel.tilt_deg), 34, 38,
+  const Spot panel = stack.add(panel_icon(budget.site.panel.tilt_deg), 34, 44,
                                panel_text(budget.site.panel), panel_figures(balance));
   Spot before = panel;
   std::pair<double, double> feed = {kIcons_x, 0};
@@ -283,8 +284,7 @@ void add_loads(Stack& stack, const Balance& balance, std::pair<double, double> f
       continue;
     }
     ++shown;
-    const Spot spot = stack.add(load_icon(), 9, 9, shortened(printable(use.name), kWordsColumns),
-                                {ah_text(use.ah_day) + " Ah a day"});
+    const Spot spot = stack.add(load_icon(), 9, 9, use.name, {ah_text(use.ah_day) + " Ah a day"});
     stack.add_wire(
         wire("wire", fmt::format("M{} {} H{}", px(feed.first), px(spot.middle), px(kIcons_x))));
     last = spot.middle;
@@ -317,7 +317,6 @@ Html site_drawing(const Budget& budget, const WaterAnswer* water) {
   const Html drawing =
       element("svg",
               {{"class", "parts"},
-               {"id", "parts"},
                {"role", "img"},
                {"aria-labelledby", "parts-title parts-desc"},
                {"viewBox", size}},

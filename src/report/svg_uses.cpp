@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kRow_px = 44;
 constexpr double kBar_px = 16;
-constexpr std::size_t kNameColumns = 24;  // what leaves room for the figures on a phone
+constexpr std::size_t kNameColumns = 20;  // what leaves room for the figures on a phone
 
 std::string use_text(const Use& use) {
   return fmt::format("{}: {} Ah a day, {} %", shortened(printable(use.name), kNameColumns),

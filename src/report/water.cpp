@@ -138,12 +138,14 @@ Paragraph tank_paragraph(const TankStudy& tank) {
                         days_text(*tank.days_to_empty, *tank.days_to_empty < 10 ? 1 : 0),
                         month_name(tank.days_to_empty_month))
           : "Rain alone keeps up with the lines in every month.";
+  std::string inflow;
+  if (tank.catch_l > 0) inflow += fmt::format("the roof brings {} L, ", rounded(tank.catch_l, 0));
+  if (tank.refill_l > 0) inflow += fmt::format("refills bring {} L, ", rounded(tank.refill_l, 0));
   return {.lead = {"Tank", Tone::plain},
-          .text = fmt::format(
-              "{} L can be used. {} In a mean year the roof brings {} L and refills "
-              "{} L; the lines take {} L and {} L run over.",
-              rounded(tank.usable_l, 0), lasts, rounded(tank.catch_l, 0), rounded(tank.refill_l, 0),
-              rounded(tank.use_l, 0), rounded(tank.overflow_l, 0))};
+          .text = fmt::format("{} L can be used. {} In a mean year {}the lines take {} L and {} L "
+                              "run over.",
+                              rounded(tank.usable_l, 0), lasts, inflow, rounded(tank.use_l, 0),
+                              rounded(tank.overflow_l, 0))};
 }
 
 void append_answer(Document& document, const WaterAnswer& answer) {
