@@ -131,7 +131,7 @@ def write_pages(program, source, folder):
         runs["long"] += ["--set", f"{path}={long_name}"]
     for name, arguments in runs.items():
         page = folder / f"{name}.html"
-        status = subprocess.run([program, "report", *arguments, "-o", page], check=False).returncode
+        status = subprocess.run([program, "report", *arguments, "--years", "10", "-o", page], check=False).returncode
         assert status in (0, 1), status
         yield page
 

@@ -54,10 +54,11 @@ def main(program, source):
         if "amptally-site/1" in path.read_text(encoding="utf-8")
     ]
     assert sites
-    runs = [[str(site)] for site in sites]
+    runs = [[str(site), "--years", "10"] for site in sites]
     runs += [[str(sites[0]), "--weather", "mean"], ["--demo", "--years", "3"]]
     for name in (']]><b>&"\'--', "no end to it " * 40):
-        runs += [["--demo", "--set", f"loads[0].name={name}", "--set", f"wiring[1].feeds={name}"]]
+        new_name = ["--set", f"loads[0].name={name}", "--set", f"wiring[1].feeds={name}"]
+        runs += [["--demo", "--years", "3", *new_name]]
     for arguments in runs:
         try:
             check(page(program, arguments))
