@@ -171,7 +171,10 @@ Section rough_section(const Budget& budget) {
   Document document;
   append_rough(document, budget.site, budget.rough);
   document.erase(document.begin());  // its heading is the section's
-  return {"rough", "Rough numbers", document_html(document)};
+  return {"rough", "Rough numbers",
+          paragraph("Two dots between figures are a range that the site file gives; a name with a "
+                    "dot in it is the place where it stands there.") +
+              document_html(document)};
 }
 
 Section safety_section(const Budget& budget) {
@@ -182,27 +185,34 @@ Section safety_section(const Budget& budget) {
   return {"safety", "Before you touch anything", document_html(document)};
 }
 
-Section words_section() {
-  const Facts words{
+Section words_section(const Page& page) {
+  Facts words{
       {{"Amp-hour (Ah)",
-        "what a draw of one ampere takes in an hour; a battery's size, and what "
-        "goes in and out of it in a day"},
+        "what a draw of one ampere takes in an hour; a battery's size, and what goes in and out of "
+        "it in a day"},
+       {"Sun (kWh/m²)", "what falls on a square metre in a day; 1 is an hour of full sun"},
+       {"PWM, MPPT",
+        "two kinds of regulator: PWM joins the panel straight to the battery, MPPT turns the "
+        "panel's higher voltage into more current"},
        {"Charge",
         "what panel and regulator could give, whether or not the battery has room for it"},
        {"Use", "what the loads and the regulator itself ask for"},
        {"Floor", "the charge that should stay in the battery, so that it lives long"},
        {"Autonomy, days without sun",
-        "how long a full battery carries the use down to the floor "
-        "when no sun comes at all"},
+        "how long a full battery carries the use down to the floor when no sun comes at all"},
        {"Deepest taken", "the most that was out of the battery: 0 % is full, 100 % is empty"},
        {"Short day",
-        "a day on which something asked for was not served, because the battery was "
-        "too low"},
+        "a day on which something asked for was not served, because the battery was too low"},
        {"Mean year", "every day has the mean sun of its month: no dull spells, no bright ones"},
        {"Changeable year", "dull and clear spells by chance around the same monthly means"},
        {"Shipped table",
-        "monthly means that come with the program, for named places and, between "
-        "them, for cells of a grid over the map"}}};
+        "monthly means that come with the program, for named places and, between them, for cells "
+        "of a grid over the map"}}};
+  if (page.water != nullptr) {
+    words.lines.emplace_back("Head",
+                             "pressure told as the height of water it would hold up, in metres; "
+                             "lift, tube and outlets each take their part of it");
+  }
   return {"words", "Words used here", document_html({words})};
 }
 
@@ -257,7 +267,7 @@ std::vector<Section> sections_of(const Page& page) {
   if (page.wiring != nullptr) sections.push_back(wiring_section(*page.wiring));
   if (budget.rough != nullptr) sections.push_back(rough_section(budget));
   sections.push_back(safety_section(budget));
-  sections.push_back(words_section());
+  sections.push_back(words_section(page));
   sections.push_back(sources_section(page));
   sections.push_back(file_section(page));
   return sections;

@@ -61,7 +61,7 @@ p { margin: 0.5rem 0; max-width: 44rem; }
 a { color: var(--link); }
 :focus-visible { outline: 2px solid var(--link); outline-offset: 2px; }
 header p, .source, .lead-in, footer { color: var(--soft); }
-nav ul, .keys { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.25rem 1.25rem; }
+nav ul, ul.keys { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0.25rem 1.25rem; }
 section { border-top: 1px solid var(--rule); margin-top: 2rem; padding-top: 1.25rem; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: 0.35rem 1rem; margin: 1rem 0; }
 dt { font-weight: 600; }
@@ -76,6 +76,7 @@ strong.bad { color: var(--bad); }
 .advice h3 { margin: 0; }
 .source { font-size: 0.9rem; }
 .site { display: grid; grid-template-columns: minmax(0, 22rem) minmax(0, 1fr); gap: 1rem 2.5rem; align-items: start; }
+ul { padding-left: 1.25rem; }
 figure { margin: 1rem 0; }
 figcaption { font-weight: 600; margin-bottom: 0.5rem; }
 .keys { font-size: 0.95rem; margin: 0.75rem 0; }
@@ -147,10 +148,10 @@ footer { border-top: 1px solid var(--rule); margin-top: 2rem; padding: 1rem 0; f
   a { color: inherit; text-decoration: none; }
   h2, h3, summary, figcaption { break-after: avoid; }
   .lead-in { break-after: avoid; }
-  svg, .keys, .advice, .answer, .scroll, dl { break-inside: avoid; }
+  p, svg, .keys, .advice, .answer, .scroll, dl { break-inside: avoid; }
   section { margin-top: 1rem; padding-top: 0.75rem; }
   .answer, .advice, pre { background: none; border: 1px solid var(--edge); border-left-width: 0.4rem; padding: 0.4rem 0.75rem; margin: 0.6rem 0; }
-  .site { grid-template-columns: 21rem 1fr; }
+  .site { grid-template-columns: 17.5rem 1fr; }
   .scroll, pre { overflow: visible; }
   pre { white-space: pre-wrap; font-size: 7.5pt; line-height: 1.25; }
   table { font-size: 8.5pt; }
