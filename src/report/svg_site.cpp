@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
 #include "report/labels.hpp"
 #include "report/svg.hpp"
+#include "report/svg_icons.hpp"
 #include "report/table.hpp"
 #include "report/text.hpp"
 #include "report/year_tables.hpp"
@@ -28,105 +30,19 @@ constexpr std::size_t kMostLoads = 8;
 
 using Words = std::vector<std::string>;
 
-Html wire(const std::string& css_class, const std::string& path) {
-  return lone("path", {{"class", css_class}, {"d", path}}) + Html{"\n"};
-}
-
 Html at(double x, double y, const Html& icon) {
   return element("g", {{"transform", fmt::format("translate({} {})", px(x), px(y))}}, icon) +
          Html{"\n"};
 }
 
-// ---- The parts, each drawn around 0, 0 -------------------------------------------------------
-
-Html sun_icon() {
-  Html rays;
-  for (int i = 0; i < 8; ++i) {
-    rays += lone("line", {{"class", "ray"},
-                          {"x1", "0"},
-                          {"y1", "-21"},
-                          {"x2", "0"},
-                          {"y2", "-29"},
-                          {"transform", fmt::format("rotate({})", 45 * i)}});
-  }
-  return rays + lone("circle", {{"class", "sun"}, {"r", "15"}});
-}
-
-/// From the side, at its own tilt, towards the sun.
-Html panel_icon(double tilt_deg) {
-  const Html board = lone("rect", {{"class", "panel"},
-                                   {"x", "-32"},
-                                   {"y", "-4"},
-                                   {"width", "64"},
-                                   {"height", "8"},
-                                   {"rx", "1"},
-                                   {"transform", fmt::format("rotate({})", px(-tilt_deg))}});
-  return wire("stand", "M-30 36 H30 M0 0 V36") + board;
-}
-
-Html regulator_icon() {
-  return lone("rect", {{"class", "part"},
-                       {"x", "-38"},
-                       {"y", "-18"},
-                       {"width", "76"},
-                       {"height", "36"},
-                       {"rx", "5"}}) +
-         wire("mark", "M-24 4 h12 l6 -9 l6 14 l6 -14 l6 9 h12");
-}
-
-/// Filled above its floor with what may be used, below with what should stay.
-Html battery_icon(double floor_share) {
-  constexpr double kTop = -16;
-  constexpr double kHeight = 42;
-  const double usable = kHeight * floor_share;
-  const auto fill = [](const char* css_class, double top, double height) {
-    return lone("rect", {{"class", css_class},
-                         {"x", "-19"},
-                         {"y", px(top)},
-                         {"width", "38"},
-                         {"height", px(height)}});
-  };
-  return wire("mark", "M-11 -24 v6 M11 -24 v6") + fill("usable", kTop, usable) +
-         fill("kept", kTop + usable, kHeight - usable) +
-         wire("floor", fmt::format("M-19 {} H19", px(kTop + usable))) +
-         lone("rect", {{"class", "outline"},
-                       {"x", "-19"},
-                       {"y", px(kTop)},
-                       {"width", "38"},
-                       {"height", px(kHeight)},
-                       {"rx", "3"}});
-}
-
-Html load_icon() { return lone("circle", {{"class", "part"}, {"r", "8"}}); }
-
-Html tank_icon(bool has_roof) {
-  const Html body =
-      lone("rect",
-           {{"class", "water"}, {"x", "-26"}, {"y", "-6"}, {"width", "52"}, {"height", "30"}}) +
-      wire("mark", "M-26 -18 V24 H26 V-18");
-  return has_roof ? wire("mark", "M-42 -34 L-6 -24") + wire("drop", "M-6 -22 V-7") + body : body;
-}
-
-/// A tube with drops, and a seedling at its end.
-Html line_icon() {
-  return wire("tube", "M0 -24 V-10 H26") + wire("drop", "M26 -8 v6") +
-         wire("plant", "M26 22 V8 M26 14 q-10 0 -11 -8 q10 0 11 8 q10 -1 11 -9 q-10 1 -11 9");
-}
-
 // ---- One below the other ---------------------------------------------------------------------
-
-/// Where a part was put.
-struct Spot {
-  double top;
-  double middle;
-  double bottom;
-};
 
 class Stack {
  public:
-  /// @param above, below  what the icon takes of either side of its middle
-  Spot add(const Html& icon, double above, double below, const std::string& name,
-           const Words& figures) {
+  /// @param above, below  what the icon takes on either side of its middle
+  /// @return where its middle came to lie, from the top of the drawing
+  double add(const Html& icon, double above, double below, const std::string& name,
+             const Words& figures) {
     const Words names = wrapped(printable(name), kNameColumns);
     Words lines;
     for (const std::string& figure : figures) {
@@ -136,12 +52,12 @@ class Stack {
     }
     const double words = kLine * static_cast<double>(names.size() + lines.size());
     const double height = std::max(above + below, words);
-    const Spot spot{y_, y_ + (height - above - below) / 2 + above, y_ + height};
-    icons_ += at(kIcons_x, spot.middle, icon);
+    const double middle = y_ + (height - above - below) / 2 + above;
+    icons_ += at(kIcons_x, middle, icon);
     write(y_ + (height - words) / 2, names, lines);
     tell(name, figures);
     y_ += height + kGap;
-    return spot;
+    return middle;
   }
 
   void add_wire(const Html& wire) { wires_ += wire; }
@@ -254,22 +170,22 @@ std::pair<double, double> add_supply(Stack& stack, const Budget& budget) {
   const Balance& balance = budget.balance;
   const Regulator& regulator = budget.site.regulator;
   stack.add(sun_icon(), 30, 30, "Sun", sun_figures(balance));
-  const Spot panel = stack.add(panel_icon(budget.site.panel.tilt_deg), 34, 44,
-                               panel_text(budget.site.panel), panel_figures(balance));
-  Spot before = panel;
+  const double panel = stack.add(panel_icon(budget.site.panel.tilt_deg), 34, 44,
+                                 panel_text(budget.site.panel), panel_figures(balance));
+  double before = panel;
   std::pair<double, double> feed = {kIcons_x, 0};
   if (regulator.kind != RegulatorKind::none) {
-    const Spot spot = stack.add(
+    const double middle = stack.add(
         regulator_icon(), 18, 18, std::string(regulator_text(regulator.kind)),
         {fmt::format("takes {} Ah a day itself", ah_text(a_day(balance.year.standby_ah)))});
-    stack.add_wire(wire("wire", down(kIcons_x, panel.middle + 36, spot.middle)));
-    before = spot;
-    feed = {kLoads_x, spot.middle};
+    stack.add_wire(wire("wire", down(kIcons_x, panel + 36, middle)));
+    before = middle;
+    feed = {kLoads_x, middle};
   }
-  const Spot battery = stack.add(battery_icon(balance.aim.floor_share), 24, 26,
-                                 battery_text(budget.site.battery), battery_figures(balance));
-  stack.add_wire(wire("wire", down(kIcons_x, before.middle, battery.middle)));
-  if (regulator.kind == RegulatorKind::none) feed.second = battery.middle;
+  const double battery = stack.add(battery_icon(balance.aim.floor_share), 24, 26,
+                                   battery_text(budget.site.battery), battery_figures(balance));
+  stack.add_wire(wire("wire", down(kIcons_x, before, battery)));
+  if (regulator.kind == RegulatorKind::none) feed.second = battery;
   return feed;
 }
 
@@ -284,10 +200,11 @@ void add_loads(Stack& stack, const Balance& balance, std::pair<double, double> f
       continue;
     }
     ++shown;
-    const Spot spot = stack.add(load_icon(), 9, 9, use.name, {ah_text(use.ah_day) + " Ah a day"});
+    const double middle =
+        stack.add(load_icon(), 9, 9, use.name, {ah_text(use.ah_day) + " Ah a day"});
     stack.add_wire(
-        wire("wire", fmt::format("M{} {} H{}", px(feed.first), px(spot.middle), px(kIcons_x))));
-    last = spot.middle;
+        wire("wire", fmt::format("M{} {} H{}", px(feed.first), px(middle), px(kIcons_x))));
+    last = middle;
   }
   if (shown > 0) stack.add_wire(wire("wire", down(feed.first, feed.second, last)));
   if (left_out > 0) stack.add({}, 0, 0, fmt::format("and {} more loads", left_out), {});
@@ -298,11 +215,11 @@ void add_water(Stack& stack, const WaterAnswer& answer) {
   double from = 0;
   if (study.tank) {
     const bool has_roof = answer.site.water->tank->roof_m2.has_value();
-    from = stack.add(tank_icon(has_roof), 36, 26, "Tank", tank_figures(*study.tank)).middle + 24;
+    from = stack.add(tank_icon(has_roof), 36, 26, "Tank", tank_figures(*study.tank)) + 24;
   }
   for (const LineStudy& line : study.lines) {
-    const Spot spot = stack.add(line_icon(), 24, 24, line.name, line_figures(line));
-    if (from > 0) stack.add_wire(wire("tube", down(kIcons_x, from, spot.middle - 10)));
+    const double middle = stack.add(line_icon(), 24, 24, line.name, line_figures(line));
+    if (from > 0) stack.add_wire(wire("tube", down(kIcons_x, from, middle - 10)));
   }
 }
 
