@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -24,48 +25,38 @@ struct Step {
 
 class Applier {
  public:
-  Applier(const Setting& setting, int index) : setting_(setting), index_(index) {}
+  Applier(const std::string& path, int index) : path_(path), steps_(split(path)), index_(index) {}
 
-  void apply(Node& root) {
-    const std::vector<Step> steps = split();
-    require_known_path();
+  void apply(Node& root, Node value) const {
+    const std::vector<Step>& steps = steps_;
     Node* node = &root;
     for (std::size_t i = 0; i < steps.size(); ++i) {
       become_container(*node, steps[i]);
       if (i + 1 == steps.size()) drop_rival_schedules(*node, steps[i]);
       node = steps[i].in_brackets ? &element(*node, steps[i].text) : &member(*node, steps[i].text);
     }
-    Node value = parsed_value();
     value.key = node->key;
     mark(value);
     *node = std::move(value);
   }
 
  private:
-  [[noreturn]] void fail(const std::string& message) const {
-    throw InputError(setting_.path, message);
-  }
+  [[noreturn]] void fail(const std::string& message) const { throw InputError(path_, message); }
 
-  [[nodiscard]] std::vector<Step> split() const {
+  [[nodiscard]] static std::vector<Step> split(const std::string& path) {
     std::vector<Step> steps;
-    std::string_view rest = setting_.path;
+    std::string_view rest = path;
     while (!rest.empty()) {
       const bool bracket = rest[0] == '[';
       if (bracket || (!steps.empty() && rest[0] == '.')) rest.remove_prefix(1);
       const std::size_t end = std::min(rest.find_first_of(bracket ? "]" : ".["), rest.size());
       if (end == 0 || (bracket && end == rest.size())) {
-        fail("not a path (write it like loads[pump].draw)");
+        throw InputError(path, "not a path (write it like loads[pump].draw)");
       }
       steps.push_back({bracket, std::string(rest.substr(0, end))});
       rest.remove_prefix(bracket ? end + 1 : end);
     }
     return steps;
-  }
-
-  void require_known_path() const {
-    if (field_meant_by(setting_.path) != nullptr) return;
-    fail("the site file has no such field" +
-         hint(near_miss_field(setting_.path), "`amptally explain` lists them"));
   }
 
   void become_container(Node& node, const Step& next) const {
@@ -132,24 +123,13 @@ class Applier {
     });
   }
 
-  [[nodiscard]] Node parsed_value() const {
-    Node text;
-    text.kind = Node::Kind::string;
-    text.text = setting_.value;
-    try {
-      Node value = parse_json(setting_.value);
-      return value.kind == Node::Kind::null ? text : value;
-    } catch (const JsonError&) {
-      return text;  // `400mA`, as a person types it
-    }
-  }
-
   void mark(Node& node) const {
     node.setting = index_;
     for (Node& child : node.children) mark(child);
   }
 
-  const Setting& setting_;
+  const std::string& path_;
+  std::vector<Step> steps_;
   int index_;
 };
 
@@ -169,8 +149,32 @@ Setting split_setting(std::string_view text) {
   return {std::string(text.substr(0, at)), std::string(text.substr(at + 1))};
 }
 
+const Field& known_field(const std::string& path) {
+  if (const Field* field = field_meant_by(path)) return *field;
+  throw InputError(path, "the site file has no such field" +
+                             hint(near_miss_field(path), "`amptally explain` lists them"));
+}
+
+Node setting_value(std::string_view text) {
+  Node plain;
+  plain.kind = Node::Kind::string;
+  plain.text = text;
+  try {
+    Node value = parse_json(text);
+    return value.kind == Node::Kind::null ? plain : value;
+  } catch (const JsonError&) {
+    return plain;  // `400mA`, as a person types it
+  }
+}
+
+void put_value(Node& root, const std::string& path, Node value, int index) {
+  Applier(path, index).apply(root, std::move(value));
+}
+
 void apply_setting(Node& root, const Setting& setting, int index) {
-  Applier(setting, index).apply(root);
+  const Applier applier(setting.path, index);
+  (void)known_field(setting.path);
+  applier.apply(root, setting_value(setting.value));
 }
 
 }  // namespace amptally::io

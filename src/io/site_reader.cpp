@@ -4,38 +4,20 @@
 
 #include "amptally/error.hpp"
 
-#include "core/quote.hpp"
 #include "io/json_text.hpp"
 #include "io/object_reader.hpp"
-#include "io/read_parts.hpp"
+#include "io/site_parts.hpp"
 
 namespace amptally::io {
 
 namespace {
-
-void read_root(Reading& reading, const Node& node) {
-  ObjectReader root(reading, node, "");
-  (void)root.choice("format");
-  reading.site.name = root.text("name");
-  read_place(reading, root);
-  read_panel(reading, root);
-  read_regulator(reading, root);
-  read_battery(reading, root);
-  read_water(reading, root);
-  read_loads(reading, root);
-  read_wiring(reading, root);
-  read_aim(reading, root);
-  if (reading.site.name.empty()) reading.site.name = reading.site.place.name;
-}
 
 void apply_settings(Reading& reading, Node& root) {
   for (std::size_t i = 0; i < reading.settings.size(); ++i) {
     try {
       apply_setting(root, reading.settings[i], static_cast<int>(i));
     } catch (const InputError& error) {
-      Node at;
-      at.setting = static_cast<int>(i);
-      reading.problem(at, {}, on_one_line(error.field()), error.message());
+      note_setting(reading, static_cast<int>(i), error);
     }
   }
 }
@@ -44,7 +26,9 @@ void read_text(Reading& reading, std::string_view text) {
   std::optional<Node> root = root_object(reading, text, "a site file");
   if (!root) return;
   apply_settings(reading, *root);
-  read_root(reading, *root);
+  ObjectReader reader(reading, *root, "");
+  for (const SitePart& part : site_parts()) part.read(reading, reader);
+  name_by_place(reading.site);
 }
 
 }  // namespace
