@@ -7,6 +7,8 @@
 
 #include "amptally/version.hpp"
 
+#include "report/year_figures.hpp"
+
 namespace amptally::report {
 namespace {
 
@@ -47,23 +49,13 @@ Json aim_object(const ResolvedAim& aim) {
 }
 
 Json year_object(const YearBalance& year) {
-  return {{"sun_horizontal_kwh_m2", year.sun_horizontal_kwh_m2},
-          {"sun_panel_kwh_m2", year.sun_panel_kwh_m2},
-          {"charge_ah", year.charge_ah},
-          {"use_ah", year.use_ah},
-          {"standby_ah", year.standby_ah},
-          {"standby_share", year.standby_share()},
-          {"autonomy_days", finite(year.autonomy_days)},
-          {"deepest_discharge", year.deepest_discharge},
-          {"mean_daily_discharge", year.mean_daily_discharge},
-          {"floor_days", year.floor_days},
-          {"shortfall_days", year.shortfall_days},
-          {"shortfall_wh", year.shortfall_wh},
-          {"served_share", year.served_share},
-          {"first_short_day", optional(year.first_short_day)},
-          {"battery_life_years", finite(year.battery_life_years)},
-          {"longest_dull_days", year.longest_dull_days},
-          {"short_year_share", year.short_year_share}};
+  Json json;
+  for (const YearFigure& figure : year_figures(year)) {
+    json[std::string(figure.key)] = figure.is_whole && std::isfinite(figure.value)
+                                        ? Json(static_cast<int>(figure.value))
+                                        : finite(figure.value);
+  }
+  return json;
 }
 
 Json spread_object(const Spread& spread) {
@@ -564,6 +556,10 @@ std::string places_json(const std::vector<ListedPlace>& places) {
     json["places"].push_back(std::move(entry));
   }
   return written(json);
+}
+
+std::string json_quoted(const std::string& text) {
+  return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace amptally::report

@@ -32,4 +32,7 @@ namespace amptally::report {
 [[nodiscard]] std::string explain_json(std::span<const io::Field> fields);
 [[nodiscard]] std::string places_json(const std::vector<ListedPlace>& places);
 
+/// `text` as JSON writes it, in quotes.
+[[nodiscard]] std::string json_quoted(const std::string& text);
+
 }  // namespace amptally::report

@@ -133,16 +133,6 @@ Line markdown_line(const std::vector<Cell>& row) {
   return line;
 }
 
-std::string csv_field(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) {
-    if (c == '"') quoted += '"';
-    quoted += c;
-  }
-  return quoted + '"';
-}
-
 }  // namespace
 
 std::string rounded(double value, int decimals) {
@@ -209,6 +199,16 @@ std::string table_markdown(const Table& table) {
   for (const auto& row : table.rows) result += markdown_row(markdown_line(row));
   if (!table.total.empty()) result += markdown_row(markdown_line(table.total));
   return result;
+}
+
+std::string csv_field(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string quoted = "\"";
+  for (const char c : text) {
+    if (c == '"') quoted += '"';
+    quoted += c;
+  }
+  return quoted + '"';
 }
 
 std::string table_csv(const Table& table) {

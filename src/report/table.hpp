@@ -49,6 +49,9 @@ struct Table {
 /// RFC 4180 quoting, but lines end in LF.
 [[nodiscard]] std::string table_csv(const Table& table);
 
+/// A field of CSV: in quotes where it has to be.
+[[nodiscard]] std::string csv_field(const std::string& text);
+
 /// `text` with the signs Markdown would act on escaped.
 [[nodiscard]] std::string markdown_escaped(const std::string& text);
 

@@ -1,0 +1,197 @@
+#include "report/sweep.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "report/document.hpp"
+#include "report/json.hpp"
+#include "report/year_figures.hpp"
+
+namespace amptally::report {
+namespace {
+
+/// How names end that hold a number of this kind; empty for plain counts and factors.
+std::string_view unit_in_name(Dimension dimension) {
+  switch (dimension) {
+    case Dimension::current:
+      return "_a";
+    case Dimension::power:
+      return "_w";
+    case Dimension::voltage:
+      return "_v";
+    case Dimension::charge:
+      return "_ah";
+    case Dimension::share:
+      return "_share";
+    case Dimension::minutes:
+      return "_min";
+    case Dimension::hours:
+      return "_h";
+    case Dimension::days:
+      return "_days";
+    case Dimension::years:
+      return "_years";
+    case Dimension::length:
+    case Dimension::head:
+      return "_m";
+    case Dimension::bore:
+      return "_mm";
+    case Dimension::section:
+      return "_mm2";
+    case Dimension::area:
+      return "_m2";
+    case Dimension::volume:
+      return "_l";
+    case Dimension::flow:
+      return "_l_h";
+    case Dimension::angle:
+      return "_deg";
+    case Dimension::temperature:
+      return "_c";
+    case Dimension::share_per_kelvin:
+      return "_pct_k";
+    case Dimension::share_per_month:
+      return "_pct_month";
+    case Dimension::daily_irradiation:
+      return "_kwh_m2_day";
+    case Dimension::rain:
+      return "_mm_month";
+    case Dimension::number:
+      break;
+  }
+  return "";
+}
+
+bool is_told(const YearFigure& figure, bool with_life) {
+  return with_life || figure.key != kLifeKey;
+}
+
+void append_number(std::string& text, double value) {
+  fmt::format_to(std::back_inserter(text), "{}", value);
+}
+
+std::string_view verdict(const SweepRecord& record) {
+  return record.outcome.meets_aim ? "holds" : "short";
+}
+
+/// The head of a varied field's column: its path, stacked.
+Column path_column(const io::VariedField& field) {
+  std::string head = field.path;
+  for (std::size_t dot = head.find('.'); dot != head.npos; dot = head.find('.', dot + 2)) {
+    head.replace(dot, 1, ".\n");
+  }
+  const std::string_view unit = field.dimension ? base_unit(*field.dimension) : "";
+  return {head, std::string(unit), "", field.dimension ? Align::right : Align::left};
+}
+
+Cell value_cell(const io::VariedValue& value) {
+  if (!value.number) return word(value.text);
+  const double scale = value.dimension == Dimension::share ? 100 : 1;
+  return word(fmt::format("{:.6g}", scale * *value.number));
+}
+
+}  // namespace
+
+SweepLines::SweepLines(const std::vector<io::VariedField>& fields, Format format, bool with_life)
+    : format_(format), with_life_(with_life) {
+  for (const io::VariedField& field : fields) {
+    if (format == Format::json) {
+      names_.push_back(json_quoted(field.path) + ':');
+    } else {
+      const std::string_view unit = field.dimension ? unit_in_name(*field.dimension) : "";
+      names_.push_back(csv_field(field.path + std::string(unit)));
+    }
+  }
+}
+
+std::string SweepLines::head() const {
+  if (format_ == Format::json) return "";
+  std::string text;
+  for (const std::string& name : names_) text += name + ',';
+  text += "verdict,";
+  for (const YearFigure& figure : year_figures({})) {
+    if (is_told(figure, with_life_)) text.append(figure.key) += ',';
+  }
+  return text + "error\n";
+}
+
+void SweepLines::append(std::string& text, const SweepRecord& record) const {
+  format_ == Format::json ? append_json(text, record) : append_csv(text, record);
+}
+
+void SweepLines::append_json(std::string& text, const SweepRecord& record) const {
+  text += '{';
+  for (std::size_t i = 0; i < names_.size(); ++i) {
+    const io::VariedValue& value = record.values[i];
+    text += names_[i];
+    value.number ? append_number(text, *value.number) : void(text += json_quoted(value.text));
+    text += ',';
+  }
+  if (!record.error.empty()) {
+    text += "\"error\":" + json_quoted(record.error) + "}\n";
+    return;
+  }
+  text.append("\"verdict\":\"").append(verdict(record)) += '"';
+  for (const YearFigure& figure : year_figures(record.outcome.year)) {
+    if (!is_told(figure, with_life_)) continue;
+    text.append(",\"").append(figure.key).append("\":");
+    std::isfinite(figure.value) ? append_number(text, figure.value) : void(text += "null");
+  }
+  text += "}\n";
+}
+
+void SweepLines::append_csv(std::string& text, const SweepRecord& record) const {
+  for (const io::VariedValue& value : record.values) {
+    value.number ? append_number(text, *value.number) : void(text += csv_field(value.text));
+    text += ',';
+  }
+  const bool ran = record.error.empty();
+  if (ran) text += verdict(record);
+  text += ',';
+  for (const YearFigure& figure : year_figures(record.outcome.year)) {
+    if (!is_told(figure, with_life_)) continue;
+    if (ran && std::isfinite(figure.value)) append_number(text, figure.value);
+    text += ',';
+  }
+  text += csv_field(record.error) + '\n';
+}
+
+SweepTable::SweepTable(const std::vector<io::VariedField>& fields) {
+  for (const io::VariedField& field : fields) table_.columns.push_back(path_column(field));
+  table_.columns.insert(table_.columns.end(), {{"Verdict", "", "", Align::left},
+                                               {"Short", "days", ""},
+                                               {"Below\nfloor", "days", ""},
+                                               {"Deepest\ntaken", "%", ""},
+                                               {"Autonomy", "days", ""}});
+}
+
+void SweepTable::add(const SweepRecord& record) {
+  std::vector<Cell>& row = table_.rows.emplace_back();
+  for (const io::VariedValue& value : record.values) row.push_back(value_cell(value));
+  if (!record.error.empty()) {
+    row.push_back(word("not run"));
+    row.resize(table_.columns.size());
+    if (std::find(errors_.begin(), errors_.end(), record.error) == errors_.end()) {
+      errors_.push_back(record.error);
+    }
+    return;
+  }
+  const YearBalance& year = record.outcome.year;
+  for (const Cell& cell : {word(std::string(verdict(record))), number(year.shortfall_days, 1),
+                           number(year.floor_days, 1), percent(year.deepest_discharge),
+                           number(year.autonomy_days, 1)}) {
+    row.push_back(cell);
+  }
+}
+
+std::string SweepTable::text(const Look& look) const {
+  Document document{table_};
+  append_bullets(document, "Not run", errors_);
+  return look.format == Format::md ? document_markdown(document) : document_text(document, look);
+}
+
+}  // namespace amptally::report
