@@ -8,12 +8,14 @@
 #include "cli/terminal.hpp"
 
 /// The commands, each in a file of its name: read, work out, report. They write nothing; `run`
-/// does, when all has gone well.
+/// does, when all has gone well. Only `sweep`, which may go on for hours, writes as it goes.
 namespace amptally::cli {
 
 /// What a command works with besides its options.
 struct Surroundings {
   std::istream& in;
+  std::ostream& out;
+  std::ostream& err;
   const Terminal& terminal;
 };
 
@@ -29,6 +31,7 @@ struct Outcome {
 [[nodiscard]] Outcome run_command(const SizeOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const FitOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const LeversOptions& options, const Surroundings& around);
+[[nodiscard]] Outcome run_command(const SweepOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const SunOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const WaterOptions& options, const Surroundings& around);
 [[nodiscard]] Outcome run_command(const WiringOptions& options, const Surroundings& around);

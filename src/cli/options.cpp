@@ -135,10 +135,14 @@ void add_file(CLI::App& command, std::string& file) {
             [&file](const std::string& name) { file = file_of("--output", name); });
 }
 
-void add_format(CLI::App& command, OutputOptions& output) {
-  add_value(command, "--format", "table|json|csv|md", "form of the result (table)",
+void add_format(CLI::App& command, OutputOptions& output, const char* help) {
+  add_value(command, "--format", "table|json|csv|md", help,
             [&output](const std::string& word) { output.format = format_of(word); });
   add_file(command, output.file);
+}
+
+void add_format(CLI::App& command, OutputOptions& output) {
+  add_format(command, output, "form of the result (table)");
 }
 
 void add_look(CLI::App& command, OutputOptions& output, const char* quiet_help) {
@@ -263,6 +267,70 @@ void add_levers(CLI::App& program, Command& result) {
   add_study(command, options, "print the changes alone");
 }
 
+/// "2/8": part and how many there are.
+ShardChoice shard_of(const std::string& text) {
+  const std::size_t slash = std::min(text.find('/'), text.size());
+  const auto whole = [](std::string_view digits) {
+    std::uint64_t value = 0;
+    const char* const end_of_text = digits.data() + digits.size();
+    const auto [end, fault] = std::from_chars(digits.data(), end_of_text, value);
+    return fault == std::errc() && end == end_of_text ? value : 0;
+  };
+  const std::string_view all = text;
+  const ShardChoice shard{whole(all.substr(0, slash)),
+                          whole(all.substr(std::min(slash + 1, all.size())))};
+  if (shard.part >= 1 && shard.part <= shard.of) return shard;
+  throw UsageError(fmt::format("--shard: \"{}\" is not I/N with I in 1..N, such as 2/8", text));
+}
+
+void check_sweep(const SweepOptions& options) {
+  if (options.axes.empty() && options.rows_file.empty()) {
+    throw UsageError(
+        "nothing varies: give --vary PATH=VALUES (such as "
+        "battery.capacity='7..40 Ah:3'), or --from FILE");
+  }
+  const report::Format format = options.output.format;
+  const bool is_lines = format == report::Format::json || format == report::Format::csv;
+  if (options.shard.of > 1 && !is_lines) {
+    throw UsageError("--shard goes with json and csv, whose parts can be joined");
+  }
+  // The seed may be that of the draws.
+  WeatherOptions weather = options.weather;
+  if (options.draws) weather.seed.reset();
+  check_weather(weather);
+}
+
+void add_sweep(CLI::App& program, Command& result) {
+  auto [command, options] = add_command<SweepOptions>(
+      program, result, "sweep", "What if? One record for every combination of values",
+      "  amptally sweep terrace.json --vary battery.capacity='7..40 Ah:3' --format table\n"
+      "  amptally sweep terrace.json --vary panel.power=50,100,150 \\\n"
+      "      --vary regulator.kind=pwm,mppt --format csv\n"
+      "  amptally sweep terrace.json --vary panel.tilt=0..90:0.5 --random 50 --seed 7\n"
+      "  amptally sweep terrace.json --from combinations.csv -o records.jsonl\n\n"
+      "A range A..B:STEP and single values, in the field's units, are parted by commas.\n"
+      "The last --vary changes fastest.");
+  SweepOptions& sweep = options;
+  sweep.output.format = report::Format::json;
+  add_site(command, sweep.site);
+  command.add_option("--vary", sweep.axes, "a field's values; may be repeated")
+      ->option_text("PATH=VALUES")
+      ->allow_extra_args(false);
+  add_value(command, "--from", "FILE", "combinations from CSV: fields in the first line",
+            [&sweep](const std::string& name) { sweep.rows_file = file_of("--from", name); });
+  add_value(command, "--random", "N", "N combinations by chance instead of all",
+            [&sweep](const std::string& text) {
+              sweep.draws = whole_of("--random", text, std::uint64_t{1}, std::uint64_t{1} << 53U);
+            });
+  add_value(command, "--shard", "I/N", "part I of N; joined, the parts are the whole",
+            [&sweep](const std::string& text) { sweep.shard = shard_of(text); });
+  command.add_flag("--life", sweep.life, "how long the battery lasts as well (slow)");
+  add_format(command, sweep.output, "form of the records (json, a line each)");
+  add_look(command, sweep.output, "no progress and no remarks");
+  add_weather(command, sweep.weather, "synthetic");
+  command.parse_complete_callback([&sweep] { check_sweep(sweep); });
+}
+
 void add_sun(CLI::App& program, Command& result) {
   auto [command, options] =
       add_command<SunOptions>(program, result, "sun", "How much sun does the panel get?",
@@ -370,11 +438,10 @@ void add_schema(CLI::App& program, Command& result) {
 
 using Adder = void (*)(CLI::App&, Command&);
 constexpr std::pair<std::string_view, Adder> kCommands[] = {
-    {"budget", add_budget}, {"size", add_size},       {"fit", add_fit},
-    {"levers", add_levers}, {"sun", add_sun},         {"water", add_water},
-    {"wiring", add_wiring}, {"report", add_report},   {"check", add_check},
-    {"places", add_places}, {"explain", add_explain}, {"new", add_new},
-    {"schema", add_schema}};
+    {"budget", add_budget}, {"size", add_size},    {"fit", add_fit},       {"levers", add_levers},
+    {"sweep", add_sweep},   {"sun", add_sun},      {"water", add_water},   {"wiring", add_wiring},
+    {"report", add_report}, {"check", add_check},  {"places", add_places}, {"explain", add_explain},
+    {"new", add_new},       {"schema", add_schema}};
 
 /// Asked by the shells, with words as unfinished as they come; not for people, so not in the help.
 constexpr std::string_view kComplete = "complete";

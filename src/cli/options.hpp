@@ -80,6 +80,23 @@ struct LeversOptions {
   bool exact_climate = false;  ///< as in BudgetOptions
 };
 
+/// A part of many: `part` of `of`, counted from 1.
+struct ShardChoice {
+  std::uint64_t part = 1;
+  std::uint64_t of = 1;
+};
+
+struct SweepOptions {
+  SiteOptions site;
+  WeatherOptions weather;
+  OutputOptions output;
+  std::vector<std::string> axes;       ///< PATH=VALUES, in the order given
+  std::string rows_file;               ///< empty: none; "-": standard input
+  std::optional<std::uint64_t> draws;  ///< so many by chance instead of all
+  ShardChoice shard;
+  bool life = false;  ///< how long the battery lasts as well
+};
+
 struct SunOptions {
   SiteOptions site;
   OutputOptions output;
@@ -139,10 +156,10 @@ struct ShowText {
   std::string text;
 };
 
-using Command = std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions,
-                             SunOptions, WaterOptions, WiringOptions, CheckOptions, PlacesOptions,
-                             ExplainOptions, NewOptions, SchemaOptions, ReportOptions,
-                             CompleteOptions>;
+using Command =
+    std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions, SweepOptions,
+                 SunOptions, WaterOptions, WiringOptions, CheckOptions, PlacesOptions,
+                 ExplainOptions, NewOptions, SchemaOptions, ReportOptions, CompleteOptions>;
 
 /// The command and options of a command line.
 /// @throws UsageError

@@ -4,11 +4,14 @@
 #include <cstdlib>
 #include <fcntl.h>
 #include <filesystem>
+#include <optional>
 #include <ostream>
 #include <string_view>
 #include <sys/stat.h>
 #include <system_error>
 #include <unistd.h>
+
+#include "report/text.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -62,50 +65,92 @@ mode_t new_file_mode() {
   return mode_t{0666} & ~mask;
 }
 
-/// Writes beside `target` and renames, so that a reader sees the old file or the new one.
-void replace_file(const std::string& text, const fs::path& target, mode_t mode,
-                  const std::string& shown_name) {
-  std::string temporary = (target.parent_path() / ".amptally-XXXXXX").string();
-  File file(::mkstemp(temporary.data()), shown_name);
-  try {
-    file.write(text);
-    file.set_mode(mode);
-    file.close();
-    if (::rename(temporary.c_str(), target.c_str()) != 0) throw OutputError(shown_name, errno);
-  } catch (...) {
-    ::unlink(temporary.c_str());
-    throw;
-  }
-}
-
-void write_file(const std::string& text, const std::string& name) {
-  struct stat status {};
-  const bool exists = ::stat(name.c_str(), &status) == 0;
-  if (exists && !S_ISREG(status.st_mode)) {
-    File file(::open(name.c_str(), O_WRONLY | O_CLOEXEC), name);
-    file.write(text);
-    file.close();
-    return;
-  }
-  // Through a symbolic link the file it names is replaced, not the link.
-  std::error_code fault;
-  const fs::path target = exists ? fs::canonical(name, fault) : fs::path(name);
-  if (fault) throw OutputError(name, fault.value());
-  replace_file(text, target, exists ? status.st_mode & mode_t{07777} : new_file_mode(), name);
-}
-
 }  // namespace
 
 OutputError::OutputError(const std::string& target, int fault)
     : std::runtime_error("cannot write " + target + ": " + reason(fault)),
       is_closed_pipe_(fault == EPIPE) {}
 
-void write_result(const std::string& text, const std::string& file, std::ostream& out) {
-  if (!file.empty() && file != "-") return write_file(text, file);
+void tell(std::ostream& err, std::string_view message) {
+  err << "amptally: " << report::printable(message) << '\n';
+}
+
+/// A file on its way: written beside its target and renamed over it, so that a reader sees the old
+/// file or the new one; what is no plain file (a device, a named pipe) is written to directly.
+class ResultSink::NewFile {
+ public:
+  explicit NewFile(const std::string& name) : name_(name), target_(target_of(name)) {
+    if (is_direct_) {
+      file_.emplace(::open(name.c_str(), O_WRONLY | O_CLOEXEC), name_);
+      return;
+    }
+    temporary_ = (target_.parent_path() / ".amptally-XXXXXX").string();
+    file_.emplace(::mkstemp(temporary_.data()), name_);
+  }
+  NewFile(const NewFile&) = delete;
+  NewFile& operator=(const NewFile&) = delete;
+  ~NewFile() {
+    if (!is_direct_ && !is_kept_) ::unlink(temporary_.c_str());
+  }
+
+  void write(std::string_view text) const { file_->write(text); }
+
+  void keep() {
+    if (!is_direct_) file_->set_mode(mode_);
+    file_->close();
+    if (is_direct_) return;
+    if (::rename(temporary_.c_str(), target_.c_str()) != 0) throw OutputError(name_, errno);
+    is_kept_ = true;
+  }
+
+ private:
+  fs::path target_of(const std::string& name) {
+    struct stat status {};
+    if (::stat(name.c_str(), &status) != 0) {
+      mode_ = new_file_mode();
+      return name;
+    }
+    is_direct_ = !S_ISREG(status.st_mode);
+    mode_ = status.st_mode & mode_t{07777};
+    if (is_direct_) return name;
+    // Through a symbolic link the file it names is replaced, not the link.
+    std::error_code fault;
+    const fs::path target = fs::canonical(name, fault);
+    if (fault) throw OutputError(name, fault.value());
+    return target;
+  }
+
+  std::string name_;
+  bool is_direct_ = false;
+  bool is_kept_ = false;
+  mode_t mode_ = 0;
+  fs::path target_;
+  std::string temporary_;
+  std::optional<File> file_;
+};
+
+ResultSink::ResultSink(const std::string& file, std::ostream& out) : out_(out) {
+  if (!file.empty() && file != "-") file_ = std::make_unique<NewFile>(file);
+}
+
+ResultSink::~ResultSink() = default;
+
+void ResultSink::write(std::string_view text) {
+  if (file_) return file_->write(text);
   errno = 0;
-  out.write(text.data(), static_cast<std::streamsize>(text.size()));
-  out.flush();
-  if (!out) throw OutputError("standard output", errno);
+  out_.write(text.data(), static_cast<std::streamsize>(text.size()));
+  out_.flush();
+  if (!out_) throw OutputError("standard output", errno);
+}
+
+void ResultSink::finish() {
+  if (file_) file_->keep();
+}
+
+void write_result(const std::string& text, const std::string& file, std::ostream& out) {
+  ResultSink sink(file, out);
+  sink.write(text);
+  sink.finish();
 }
 
 }  // namespace amptally::cli

@@ -10,28 +10,22 @@
 #include "cli/commands.hpp"
 #include "cli/output.hpp"
 #include "cli/site_input.hpp"
-#include "report/text.hpp"
 
 namespace amptally::cli {
 namespace {
 
-void tell(std::ostream& err, std::string_view message) {
-  err << "amptally: " << report::printable(message) << '\n';
-}
-
-Status run_and_write(int argc, const char* const* argv, const Surroundings& around,
-                     std::ostream& out) {
+Status run_and_write(int argc, const char* const* argv, const Surroundings& around) {
   const Command command = parse_options(argc, argv);
   const Outcome outcome =
       std::visit([&around](const auto& options) { return run_command(options, around); }, command);
-  write_result(outcome.text, outcome.file, out);
+  write_result(outcome.text, outcome.file, around.out);
   return outcome.status;
 }
 
-Status guarded(int argc, const char* const* argv, const Surroundings& around, std::ostream& out,
-               std::ostream& err) {
+Status guarded(int argc, const char* const* argv, const Surroundings& around) {
+  std::ostream& err = around.err;
   try {
-    return run_and_write(argc, argv, around, out);
+    return run_and_write(argc, argv, around);
   } catch (const RefusedSite& refused) {
     for (const io::Problem& problem : refused.problems()) tell(err, to_text(problem));
     return Status::refused;
@@ -56,7 +50,8 @@ Status guarded(int argc, const char* const* argv, const Surroundings& around, st
 
 int run(int argc, const char* const* argv, std::istream& in, std::ostream& out, std::ostream& err,
         const Terminal& terminal) {
-  return static_cast<int>(guarded(argc, argv, {.in = in, .terminal = terminal}, out, err));
+  return static_cast<int>(
+      guarded(argc, argv, {.in = in, .out = out, .err = err, .terminal = terminal}));
 }
 
 }  // namespace amptally::cli

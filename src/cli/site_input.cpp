@@ -71,6 +71,14 @@ Site good_site_in(const std::string& text, const SiteOptions& options) {
   return good(io::read_site(text, site_name(options), settings_of(options)));
 }
 
+io::VariantReader good_variants(const SiteOptions& options, std::vector<io::VariedField> varied,
+                                std::istream& in) {
+  const std::string text = site_text(options, in);
+  io::VariantReader variants(text, site_name(options), settings_of(options), std::move(varied));
+  (void)good(variants.unchanged());
+  return variants;
+}
+
 Site good_site_with_loads(const SiteOptions& options, const std::vector<std::string>& loads,
                           std::istream& in) {
   const std::string text = site_text(options, in);

@@ -10,6 +10,7 @@
 
 #include "cli/options.hpp"
 #include "io/site_reader.hpp"
+#include "io/variant_reader.hpp"
 
 namespace amptally::cli {
 
@@ -52,6 +53,12 @@ void refuse_input_twice(std::initializer_list<NamedInput> inputs);
 /// The site in a text that was read already, with the settings.
 /// @throws RefusedSite with all that is wrong
 [[nodiscard]] Site good_site_in(const std::string& text, const SiteOptions& options);
+
+/// A reader of the site asked for with other values in some fields.
+/// @throws as `good_site`
+[[nodiscard]] io::VariantReader good_variants(const SiteOptions& options,
+                                              std::vector<io::VariedField> varied,
+                                              std::istream& in);
 
 /// The site asked for with more loads, each in one line (`io::load_object`), at the end of its
 /// list.

@@ -10,7 +10,8 @@ enum class Status {
   aim_missed = 1,
   refused = 2,
   output_failed = 4,
-  internal = 70,  ///< EX_SOFTWARE of BSD sysexits.h
+  internal = 70,      ///< EX_SOFTWARE of BSD sysexits.h
+  interrupted = 130,  ///< 128 and the signal's number, as shells have it
 };
 
 struct StatusMeaning {
@@ -25,6 +26,7 @@ inline constexpr StatusMeaning kStatusMeanings[] = {
     {Status::refused, "the command line or the site cannot be used"},
     {Status::output_failed, "the result could not be written"},
     {Status::internal, "a fault of the program itself"},
+    {Status::interrupted, "stopped by Ctrl-C"},
 };
 
 }  // namespace amptally::cli

@@ -41,11 +41,13 @@ bool locale_is_utf8() {
 }  // namespace
 
 Terminal standard_output() {
-  if (isatty(STDOUT_FILENO) == 0) return {};
+  const bool has_messages = isatty(STDERR_FILENO) != 0;
+  if (isatty(STDOUT_FILENO) == 0) return {.has_messages = has_messages};
   return {.is_terminal = true,
           .columns = terminal_columns(),
           .utf8 = locale_is_utf8(),
-          .wants_colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb"};
+          .wants_colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb",
+          .has_messages = has_messages};
 }
 
 }  // namespace amptally::cli

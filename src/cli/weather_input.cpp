@@ -76,6 +76,12 @@ WeatherChoice study_weather(const WeatherOptions& options, std::istream& in) {
   return options.mode ? weather_choice(options, in) : synthetic_years(options);
 }
 
+WeatherChoice wide_study_weather(const WeatherOptions& options, std::istream& in) {
+  WeatherChoice choice = study_weather(options, in);
+  choice.threads = static_cast<int>(std::max(std::thread::hardware_concurrency(), 1U));
+  return choice;
+}
+
 Site site_under(const WeatherSeries& series, Site site) {
   const Place own = site.place;
   site.place = place_of(series, own);

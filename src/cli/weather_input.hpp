@@ -19,6 +19,10 @@ namespace amptally::cli {
 /// @throws as `weather_choice`
 [[nodiscard]] WeatherChoice study_weather(const WeatherOptions& options, std::istream& in);
 
+/// The same on every processor, for runs that do not wait for one another.
+/// @throws as `weather_choice`
+[[nodiscard]] WeatherChoice wide_study_weather(const WeatherOptions& options, std::istream& in);
+
 /// The site where the series was recorded, and in its assumptions what that changes.
 [[nodiscard]] Site site_under(const WeatherSeries& series, Site site);
 
