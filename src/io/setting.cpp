@@ -133,6 +133,17 @@ class Applier {
   int index_;
 };
 
+/// Whether a text that begins like a number ends in a letter or "%": that is never JSON, and the
+/// parser would be long in explaining why. (A number with a comment behind it is.)
+bool is_number_with_unit(std::string_view text) {
+  if (text.empty()) return false;
+  const auto is_in = [](char c, char low, char high) { return c >= low && c <= high; };
+  const char last = text.back();
+  const bool begins = is_in(text.front(), '0', '9') || text.front() == '-';
+  const bool ends = is_in(last, 'a', 'z') || is_in(last, 'A', 'Z') || last == '%';
+  return begins && ends && text.find("//") == text.npos && text.find("/*") == text.npos;
+}
+
 }  // namespace
 
 Setting split_setting(std::string_view text) {
@@ -159,6 +170,7 @@ Node setting_value(std::string_view text) {
   Node plain;
   plain.kind = Node::Kind::string;
   plain.text = text;
+  if (is_number_with_unit(text)) return plain;
   try {
     Node value = parse_json(text);
     return value.kind == Node::Kind::null ? plain : value;

@@ -96,6 +96,22 @@ std::vector<std::string_view> split_members(std::string_view text) {
   return members;
 }
 
+/// The unit written in a number or a range, empty where it has none; nothing for other values.
+std::optional<std::string_view> written_unit(std::string_view member) {
+  std::string_view unit;
+  for (const std::string_view part : {"..", ":"}) {
+    const std::size_t end = member.find(part);
+    if (end == member.npos) continue;
+    const auto term = read_term(member.substr(0, end));
+    if (!term) return std::nullopt;
+    if (unit.empty()) unit = term->unit;
+    member.remove_prefix(end + part.size());
+  }
+  const auto term = read_term(member);
+  if (!term) return std::nullopt;
+  return unit.empty() ? term->unit : unit;
+}
+
 class VaryParser {
  public:
   VaryParser(std::string_view text, bool drawn, std::vector<Problem>& problems)
@@ -105,6 +121,7 @@ class VaryParser {
     const Setting parts = split(text);
     axis_.field = varied_field(parts.path);
     const auto members = split_members(parts.value);
+    if (takes_numbers()) shared_unit_ = unit_of_all(members);
     for (const std::string_view member : members) {
       if (member.empty()) fail("a value is empty (write values such as 7,12,18 Ah)");
       add(member, members.size() == 1);
@@ -132,6 +149,33 @@ class VaryParser {
     return type == FieldType::quantity || type == FieldType::integer || type == FieldType::demand;
   }
 
+  /// The unit behind the last value, which then holds for bare numbers before it: `300,400 mA`.
+  [[nodiscard]] std::string unit_of_all(const std::vector<std::string_view>& members) const {
+    std::optional<std::string_view> unit;
+    bool any_bare = false;
+    bool one_unit = true;
+    for (const std::string_view member : members) {
+      const std::optional<std::string_view> written = written_unit(member);
+      if (!written || written->empty()) {
+        any_bare = any_bare || written.has_value();
+        continue;
+      }
+      one_unit = one_unit && (!unit || *unit == *written);
+      unit = written;
+    }
+    if (!any_bare || !unit) return {};
+    if (!one_unit || written_unit(members.back()) != unit) {
+      fail(
+          "some values have a unit and some have none (write one behind each, or behind the last)");
+    }
+    return std::string(*unit);
+  }
+
+  [[nodiscard]] std::string with_shared_unit(std::string_view member) const {
+    const bool is_bare = !shared_unit_.empty() && written_unit(member) == std::string_view{};
+    return is_bare ? fmt::format("{} {}", member, shared_unit_) : std::string(member);
+  }
+
   void add(std::string_view member, bool alone) {
     const std::size_t dots = takes_numbers() ? member.find("..") : member.npos;
     const bool has_quotes = member.find_first_of("\"{") != member.npos;
@@ -144,7 +188,7 @@ class VaryParser {
       }
       if (alone) return add_open(member, left, right);
     }
-    VariedValue value = varied_value(axis_.field, member, shown_, problems_);
+    VariedValue value = varied_value(axis_.field, with_shared_unit(member), shown_, problems_);
     settle_dimension(axis_.field, value, shown_, problems_);
     axis_.members.emplace_back(std::move(value));
   }
@@ -160,7 +204,8 @@ class VaryParser {
                       "Ah:3)",
                       in_quotes(member), kMostDigits));
     }
-    const std::string unit = one_unit(member, {first->unit, last->unit, step->unit});
+    std::string unit = one_unit(member, {first->unit, last->unit, step->unit});
+    if (unit.empty()) unit = shared_unit_;
     const int decimals =
         std::max({first->number.decimals, last->number.decimals, step->number.decimals});
     const std::int64_t from = scaled(member, first->number, decimals);
@@ -243,6 +288,7 @@ class VaryParser {
   bool drawn_;
   std::vector<Problem>& problems_;
   FieldAxis axis_;
+  std::string shared_unit_;  ///< of values without one
 };
 
 }  // namespace
