@@ -206,15 +206,6 @@ void refuse_long_table(const SweepOptions& options, const io::Combinations& comb
                   combinations.count(), kMostTableRows));
 }
 
-void refuse_undone(const io::VariantReader& reader, const io::Combinations& combinations) {
-  const auto undone = reader.undone(combinations.at(0));
-  if (!undone) return;
-  throw UsageError(
-      fmt::format("{} does not last: what varies after it takes its place (the same "
-                  "field in other words, or one around or beside it)",
-                  combinations.fields()[*undone].path));
-}
-
 /// Says which rough numbers every record takes by their middles.
 void tell_rough(const Site& site, std::ostream& err) {
   if (site.rough.empty()) return;
@@ -272,7 +263,7 @@ Outcome run_command(const SweepOptions& options, const Surroundings& around) {
   const io::Combinations combinations = combinations_of(options, around.in);
   refuse_long_table(options, combinations);
   const io::VariantReader reader = good_variants(options.site, combinations.fields(), around.in);
-  refuse_undone(reader, combinations);
+  reader.check_places(combinations.at(0));
   const Runner runner(reader, combinations, wide_study_weather(options.weather, around.in),
                       options.life);
   if (!options.output.quiet && options.shard.part == 1) {

@@ -6,6 +6,7 @@
 
 #include "amptally/error.hpp"
 
+#include "core/quote.hpp"
 #include "io/site_parts.hpp"
 
 namespace amptally::io {
@@ -104,15 +105,18 @@ void VariantReader::keep(Site& site, const Node& root) {
   }
 }
 
+void VariantReader::put(Node& root, std::span<const VariedValue> values, std::size_t v) const {
+  put_value(root, varied_[v].path, values[v].node, static_cast<int>(first_varied_ + v));
+}
+
 ReadResult VariantReader::read(std::span<const VariedValue> values) const {
   Reading reading{file_name_, settings_, site_, {}};
   Node root = root_;
   for (std::size_t v = 0; v < values.size(); ++v) {
-    const int index = static_cast<int>(first_varied_ + v);
     try {
-      put_value(root, varied_[v].path, values[v].node, index);
+      put(root, values, v);
     } catch (const InputError& error) {
-      note_setting(reading, index, error);
+      note_setting(reading, static_cast<int>(first_varied_ + v), error);
     }
   }
   ObjectReader reader(reading, root, "");
@@ -127,19 +131,15 @@ ReadResult VariantReader::read(std::span<const VariedValue> values) const {
   return finished(std::move(reading));
 }
 
-std::optional<std::size_t> VariantReader::undone(std::span<const VariedValue> values) const {
+void VariantReader::check_places(std::span<const VariedValue> values) const {
   Node root = root_;
+  for (std::size_t v = 0; v < values.size(); ++v) put(root, values, v);
   for (std::size_t v = 0; v < values.size(); ++v) {
-    try {
-      put_value(root, varied_[v].path, values[v].node, static_cast<int>(first_varied_ + v));
-    } catch (const InputError&) {
-      return std::nullopt;  // reading it tells
-    }
+    if (has_mark(root, static_cast<int>(first_varied_ + v))) continue;
+    throw InputError(on_one_line(varied_[v].path),
+                     "does not last: what varies after it takes its place (the same field in "
+                     "other words, or one that goes without it)");
   }
-  for (std::size_t v = 0; v < values.size(); ++v) {
-    if (!has_mark(root, static_cast<int>(first_varied_ + v))) return v;
-  }
-  return std::nullopt;
 }
 
 }  // namespace amptally::io

@@ -33,9 +33,12 @@ class VariantReader {
   /// site has no problems.
   [[nodiscard]] ReadResult read(std::span<const VariedValue> values) const;
 
-  /// The first varied field, if any, whose value does not stand once all are put in: because the
-  /// same field is named twice in different words, or because one field takes another's place.
-  [[nodiscard]] std::optional<std::size_t> undone(std::span<const VariedValue> values) const;
+  /// Makes sure that each varied field has its place in the site, and that its value stands once
+  /// all are put in.
+  /// @throws InputError (field: the path) for a list element that is not there, or a value that
+  ///   does not last: because the same field is named twice in different words, or because one
+  ///   field takes another's place
+  void check_places(std::span<const VariedValue> values) const;
 
  private:
   /// What reading one part added.
@@ -45,6 +48,8 @@ class VariantReader {
     std::vector<std::string> assumptions;
   };
 
+  /// @throws InputError as `put_value`
+  void put(Node& root, std::span<const VariedValue> values, std::size_t v) const;
   [[nodiscard]] ReadResult read_unchanged(std::string_view text);
   void keep(Site& site, const Node& root);
 

@@ -124,7 +124,9 @@ class VaryParser {
     if (takes_numbers()) shared_unit_ = unit_of_all(members);
     for (const std::string_view member : members) {
       if (member.empty()) fail("a value is empty (write values such as 7,12,18 Ah)");
+      const std::size_t before = problems_.size();
       add(member, members.size() == 1);
+      if (problems_.size() > before) break;  // the others are likely wrong in the same way
     }
     return std::move(axis_);
   }
