@@ -1,21 +1,19 @@
 #include "report/sweep.hpp"
 
 #include <algorithm>
-#include <optional>
 #include <ostream>
-#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
-
-#include "amptally/error.hpp"
 
 #include "cli/commands.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/output.hpp"
+#include "cli/progress.hpp"
 #include "cli/site_input.hpp"
 #include "cli/sweep_plan.hpp"
+#include "cli/sweep_runner.hpp"
 #include "cli/weather_input.hpp"
-#include "core/parallel.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -28,135 +26,6 @@ constexpr std::uint64_t kChunkGrowth = 4;
 
 // Chosen: a table that long is for a program to read.
 constexpr std::uint64_t kMostTableRows = 1000;
-
-/// One combination on its way.
-struct Variant {
-  std::vector<io::VariedValue> values;
-  std::optional<Site> site;  ///< none where there is an error
-  amptally::Outcome outcome;
-  std::string error;
-};
-
-/// All that is wrong, on one line.
-std::string joined(const std::vector<io::Problem>& problems) {
-  std::string text;
-  for (const io::Problem& problem : problems) {
-    if (!text.empty()) text += "; ";
-    text += problem.field.empty() ? problem.message : problem.field + ": " + problem.message;
-  }
-  return text;
-}
-
-/// Makes and runs the variants of one site, chunk by chunk.
-class Runner {
- public:
-  Runner(const io::VariantReader& reader, const io::Combinations& combinations,
-         const WeatherChoice& weather, bool with_life)
-      : reader_(reader),
-        combinations_(combinations),
-        weather_(weather),
-        with_life_(with_life),
-        study_(placed(*reader.unchanged().site), weather) {}
-
-  [[nodiscard]] std::vector<Variant> run(io::Span span) const {
-    std::vector<Variant> variants(span.end - span.first);
-    each(variants, [&](Variant& variant, std::uint64_t i) {
-      variant.values = combinations_.at(span.first + i);
-      io::ReadResult read = reader_.read(variant.values);
-      variant.error = joined(read.problems);
-      if (read.site) variant.site = placed(std::move(*read.site));
-    });
-    run_together(variants);
-    if (with_life_) add_life(variants);
-    return variants;
-  }
-
- private:
-  template <class Work>
-  void each(std::vector<Variant>& variants, const Work& work) const {
-    in_parallel(static_cast<int>(variants.size()), weather_.threads, [&](int i) {
-      const auto at = static_cast<std::size_t>(i);
-      work(variants[at], at);
-    });
-  }
-
-  [[nodiscard]] Site placed(Site site) const {
-    return weather_.series ? site_under(*weather_.series, std::move(site)) : std::move(site);
-  }
-
-  void run_together(std::vector<Variant>& variants) const {
-    std::vector<Site> sites;
-    for (Variant& variant : variants) {
-      if (variant.site) sites.push_back(*variant.site);
-    }
-    try {
-      const std::vector<amptally::Outcome> outcomes = study_.run(sites);
-      auto outcome = outcomes.begin();
-      for (Variant& variant : variants) {
-        if (variant.site) variant.outcome = *outcome++;
-      }
-    } catch (const Error&) {
-      run_apart(variants);  // one cannot be run: which?
-    }
-  }
-
-  void run_apart(std::vector<Variant>& variants) const {
-    each(variants, [&](Variant& variant, std::uint64_t /*i*/) {
-      if (!variant.site) return;
-      try {
-        variant.outcome = study_.run(*variant.site);
-      } catch (const Error& error) {
-        variant.error = error.what();
-        variant.site.reset();
-      }
-    });
-  }
-
-  void add_life(std::vector<Variant>& variants) const {
-    WeatherChoice alone = weather_;
-    alone.threads = 1;
-    each(variants, [&](Variant& variant, std::uint64_t /*i*/) {
-      if (!variant.site) return;
-      variant.outcome.year.battery_life_years =
-          simulate(*variant.site, alone).balance.year.battery_life_years;
-    });
-  }
-
-  const io::VariantReader& reader_;
-  const io::Combinations& combinations_;
-  WeatherChoice weather_;
-  bool with_life_;
-  Study study_;
-};
-
-/// How far a long run has come, in one line of a terminal that is gone at the end.
-class Progress {
- public:
-  Progress(std::ostream& err, std::uint64_t total, bool is_shown)
-      : err_(err), total_(total), is_shown_(is_shown) {}
-  Progress(const Progress&) = delete;
-  Progress& operator=(const Progress&) = delete;
-  ~Progress() { show(""); }
-
-  void at(std::uint64_t done) {
-    show(fmt::format("{} of {} records ({:.0f} %)", done, total_,
-                     100 * static_cast<double>(done) / static_cast<double>(total_)));
-  }
-
- private:
-  void show(const std::string& text) {
-    if (!is_shown_ || text.size() + width_ == 0) return;
-    err_ << '\r' << text << std::string(width_ - std::min(width_, text.size()), ' ');
-    if (text.empty()) err_ << '\r';
-    err_.flush();
-    width_ = text.size();
-  }
-
-  std::ostream& err_;
-  std::uint64_t total_;
-  bool is_shown_;
-  std::size_t width_ = 0;
-};
 
 bool is_for_people(const OutputOptions& output) {
   return output.format == report::Format::table || output.format == report::Format::md;
@@ -237,7 +106,7 @@ struct Tally {
 };
 
 /// Runs a span to its end, or to the next record once Ctrl-C is pressed.
-Tally run_span(const Runner& runner, io::Span span, RecordOutput& output, Progress& progress,
+Tally run_span(const SweepRunner& runner, io::Span span, RecordOutput& output, Progress& progress,
                const InterruptWatch& watch) {
   Tally tally;
   std::uint64_t chunk = kFirstChunk;
@@ -264,8 +133,8 @@ Outcome run_command(const SweepOptions& options, const Surroundings& around) {
   refuse_long_table(options, combinations);
   const io::VariantReader reader = good_variants(options.site, combinations.fields(), around.in);
   reader.check_places(combinations.at(0));
-  const Runner runner(reader, combinations, wide_study_weather(options.weather, around.in),
-                      options.life);
+  const SweepRunner runner(reader, combinations, wide_study_weather(options.weather, around.in),
+                           options.life);
   if (!options.output.quiet && options.shard.part == 1) {
     const io::ReadResult first = reader.read(combinations.at(0));
     if (first.site) tell_rough(*first.site, around.err);

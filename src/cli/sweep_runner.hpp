@@ -1,0 +1,49 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "amptally/study.hpp"
+
+#include "io/combinations.hpp"
+#include "io/variant_reader.hpp"
+
+namespace amptally::cli {
+
+/// One combination on its way.
+struct Variant {
+  std::vector<io::VariedValue> values;
+  std::optional<Site> site;  ///< none where there is an error
+  amptally::Outcome outcome;
+  std::string error;  ///< one line; empty: it ran
+};
+
+/// Makes and runs the variants of one site, some at a time.
+class SweepRunner {
+ public:
+  /// Reader and combinations must outlive it.
+  /// @param with_life  whether the outcomes have the battery's life
+  /// @throws as `Study`, for the site as it is
+  SweepRunner(const io::VariantReader& reader, const io::Combinations& combinations,
+              const WeatherChoice& weather, bool with_life);
+
+  /// The variants of a span, each with its outcome or its error.
+  [[nodiscard]] std::vector<Variant> run(io::Span span) const;
+
+ private:
+  template <class Work>
+  void each(std::vector<Variant>& variants, const Work& work) const;
+  [[nodiscard]] Site placed(Site site) const;
+  void run_together(std::vector<Variant>& variants) const;
+  void run_apart(std::vector<Variant>& variants) const;
+  void add_life(std::vector<Variant>& variants) const;
+
+  const io::VariantReader& reader_;
+  const io::Combinations& combinations_;
+  WeatherChoice weather_;
+  bool with_life_;
+  Study study_;
+};
+
+}  // namespace amptally::cli
