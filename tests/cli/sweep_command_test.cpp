@@ -1,9 +1,6 @@
 #include <algorithm>
-#include <cmath>
 #include <filesystem>
 #include <fstream>
-#include <set>
-#include <stdlib.h>
 
 #include <nlohmann/json.hpp>
 
@@ -123,6 +120,36 @@ TEST_CASE("a record is what budget says of these settings", "[cli][sweep]") {
       }
     }
   }
+}
+
+TEST_CASE("a sweep runs in weather from a file as budget does", "[cli][sweep]") {
+  const std::string file =
+      (std::filesystem::temp_directory_path() / "amptally-sweep-weather.csv").string();
+  {
+    std::ofstream weather(file);
+    weather << "# latitude: 43\n# longitude: -6\n# utc_offset: 0\ndate,global_kwh_m2\n";
+    constexpr int kDays[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    for (int month = 0; month < 12; ++month) {
+      for (int day = 1; day <= kDays[month]; ++day) {
+        weather << "2019-" << (month < 9 ? "0" : "") << month + 1 << (day < 10 ? "-0" : "-") << day
+                << ',' << 1.2 + 0.6 * std::min(month, 11 - month) + day % 3 * 0.2 << '\n';
+      }
+    }
+  }
+  const Ran swept = sweep({"--quiet", "--weather", file, "--vary", "battery.capacity=6,9"});
+  REQUIRE(swept.status == 0);
+  for (const Json& record : records(swept)) {
+    const Json budget =
+        Json::parse(ran({"budget", "-", "--weather", file, "--format", "json", "--set",
+                         "battery.capacity=" + record["battery.capacity"].dump()},
+                        kSite)
+                        .out);
+    CHECK(record["verdict"] == budget["verdict"]);
+    for (const char* key : {"sun_panel_kwh_m2", "deepest_discharge", "shortfall_wh"}) {
+      CHECK_THAT(record[key].get<double>(), WithinRel(budget["year"][key].get<double>(), kSame));
+    }
+  }
+  std::filesystem::remove(file);
 }
 
 TEST_CASE("the battery's life is told when it is asked for", "[cli][sweep]") {
