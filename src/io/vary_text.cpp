@@ -227,7 +227,9 @@ class VaryParser {
     const auto first = read_term(left);
     const auto last = read_term(right);
     if (!first || !last) {
-      (void)varied_value(axis_.field, member, shown_, problems_);  // tells what is wrong
+      const std::size_t before = problems_.size();
+      (void)varied_value(axis_.field, member, shown_, problems_);
+      if (problems_.size() > before) return;  // told in the words that --set has for it
       fail(fmt::format("{} is not A..B:STEP (such as 7..40 Ah:3)", in_quotes(member)));
     }
     const std::string unit = one_unit(member, {first->unit, last->unit, last->unit});
