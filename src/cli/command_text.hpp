@@ -9,7 +9,8 @@ namespace amptally::cli {
 struct OptionText {
   std::vector<std::string> names = {};  ///< "-o", "--output"; of a word: "SITE"
   /// What is written after it: alternatives parted by |, those to be written as they stand in small
-  /// letters. FILE, SITE: a file; PATH: a field of the site file; PLACE, WORD: a shipped place.
+  /// letters. FILE, SITE: a file; PATH: a field of the site file, alone or with =VALUE or =VALUES
+  /// behind it; PLACE, WORD: a shipped place.
   /// Empty: nothing.
   std::string value = {};
   std::string help = {};

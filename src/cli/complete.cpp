@@ -72,20 +72,22 @@ void offer_places(Offer& offer, std::string_view before = "") {
 }
 
 /// Words that a field can have.
-void offer_field_values(Offer& offer, std::string_view path) {
-  const io::Field* const field = io::field_meant_by(path);
+/// @param before  what was typed in front of the word: PATH=, and in a list the words before it
+void offer_field_values(Offer& offer, const std::string& before) {
+  const io::Field* const field = io::field_meant_by(before.substr(0, before.find('=')));
   if (field == nullptr) return;
-  const std::string before = std::string(path) + '=';
   for (const std::string_view choice : field->choices) offer.add(before + std::string(choice));
   if (field->type == io::FieldType::boolean) offer.add(before + "true");
   if (field->path == "place.name") offer_places(offer, before);
 }
 
-/// PATH=VALUE
-void offer_settings(Offer& offer) {
-  const std::size_t sign = offer.typed().find('=');
-  if (sign != std::string_view::npos) {
-    offer_field_values(offer, offer.typed().substr(0, sign));
+/// PATH=VALUE, or PATH=VALUES with commas between them
+void offer_settings(Offer& offer, bool is_list) {
+  const std::string typed(offer.typed());
+  const std::size_t sign = typed.find('=');
+  if (sign != typed.npos) {
+    const std::size_t comma = is_list ? typed.find_last_of("=,") : sign;
+    offer_field_values(offer, typed.substr(0, comma + 1));
     return;
   }
   for (const io::Field& field : io::all_fields()) {
@@ -109,7 +111,7 @@ void offer_alternative(Offer& offer, std::string_view value) {
   } else if (value == "PATH") {
     offer_fields(offer);
   } else if (value.starts_with("PATH=")) {
-    offer_settings(offer);
+    offer_settings(offer, value == "PATH=VALUES");
   } else if (!value.empty() && value.front() >= 'a' && value.front() <= 'z') {
     offer.add(value);
   }

@@ -162,6 +162,16 @@ TEST_CASE("words that a field can have are completed behind its =", "[cli][compl
   CHECK(offered({"budget", "--set", "no.such="}).empty());
 }
 
+TEST_CASE("a sweep's fields and each word of their lists are completed", "[cli][complete]") {
+  CHECK(offered({"sweep", "--vary", "battery.capa"}) == Words{"battery.capacity="});
+  CHECK(offered({"sweep", "--vary", "regulator.kind=pwm,m"}) == Words{"regulator.kind=pwm,mppt"});
+  CHECK(offered({"sweep", "--vary=loads[a,b].always="}) == Words{"--vary=loads[a,b].always=true"});
+  CHECK(offered({"sweep", "--vary", "a=b", "--var"}) == Words{"--vary"});
+  CHECK(offered({"sweep", "--from", ""}) == Words{"FILE"});
+  // Another command's setting is one value.
+  CHECK(offered({"budget", "--set", "regulator.kind=pwm,m"}).empty());
+}
+
 TEST_CASE("every field that --set completes is one that the site file has", "[cli][complete]") {
   for (const std::string& path : offered({"budget", "--set", ""})) {
     CAPTURE(path);
