@@ -1,6 +1,7 @@
 #include "report/sweep.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <ostream>
 #include <vector>
 
@@ -9,6 +10,7 @@
 #include "cli/commands.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/output.hpp"
+#include "cli/pace.hpp"
 #include "cli/progress.hpp"
 #include "cli/site_input.hpp"
 #include "cli/sweep_plan.hpp"
@@ -17,12 +19,6 @@
 
 namespace amptally::cli {
 namespace {
-
-// Records that are run together. Chosen: the first few are soon there to be seen; a thousand keep
-// every processor busy and fit in a few megabytes.
-constexpr std::uint64_t kFirstChunk = 16;
-constexpr std::uint64_t kLargestChunk = 1024;
-constexpr std::uint64_t kChunkGrowth = 4;
 
 // Chosen: a table that long is for a program to read.
 constexpr std::uint64_t kMostTableRows = 1000;
@@ -109,15 +105,16 @@ struct Tally {
 Tally run_span(const SweepRunner& runner, io::Span span, RecordOutput& output, Progress& progress,
                const InterruptWatch& watch) {
   Tally tally;
-  std::uint64_t chunk = kFirstChunk;
+  Pace pace;
   for (std::uint64_t at = span.first; at < span.end && !watch.is_interrupted();) {
-    const std::uint64_t end = at + std::min(chunk, span.end - at);
+    const auto start = std::chrono::steady_clock::now();
+    const std::uint64_t end = at + std::min(pace.size(), span.end - at);
     const std::vector<Variant> variants = runner.run({at, end});
+    pace.took(std::chrono::steady_clock::now() - start);
     output.write(variants);
     tally.add(variants);
     at = end;
     if (at < span.end) progress.at(tally.done);
-    chunk = std::min(chunk * kChunkGrowth, kLargestChunk);
   }
   return tally;
 }

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <chrono>
+#include <cstdint>
+
+namespace amptally::cli {
+
+/// How many records to make before they are printed: as many as can be seen to come, and stopped,
+/// about twice a second, on fast and slow machines, in short and long weather.
+class Pace {
+ public:
+  using Time = std::chrono::steady_clock::duration;
+
+  [[nodiscard]] std::uint64_t size() const { return size_; }
+
+  /// Learns how long the last `size()` of them took.
+  void took(Time time) {
+    if (size_ < kLargest && time * kStep <= kLongest) size_ *= kStep;
+    if (size_ > kSmallest && time > kLongest) size_ /= kStep;
+  }
+
+ private:
+  // Chosen: the first few are soon there to be seen; a block of designs (64) for each processor of
+  // a small machine; a thousand, which keep a large one busy and take a few megabytes.
+  static constexpr std::uint64_t kSmallest = 16;
+  static constexpr std::uint64_t kStep = 8;
+  static constexpr std::uint64_t kLargest = kSmallest * kStep * kStep;
+  static constexpr Time kLongest = std::chrono::milliseconds(500);
+
+  std::uint64_t size_ = kSmallest;
+};
+
+}  // namespace amptally::cli
