@@ -27,6 +27,13 @@ std::string_view parent_pattern(std::string_view path) {
   return dot == path.npos ? std::string_view{} : path.substr(0, dot);
 }
 
+/// Whether the field is directly inside the object; asked of every field for every object read.
+bool is_inside(std::string_view path, std::string_view object) {
+  if (object.empty()) return path.find('.') == path.npos;
+  return path.size() > object.size() && path[object.size()] == '.' && path.starts_with(object) &&
+         path.find('.', object.size() + 1) == path.npos;
+}
+
 std::string_view last_part(std::string_view path) { return path.substr(path.rfind('.') + 1); }
 
 std::vector<Dimension> dimensions(const Field& field) {
@@ -123,7 +130,7 @@ std::vector<const Field*> fields_inside(std::string_view object_pattern,
                                         std::span<const Field> fields) {
   std::vector<const Field*> out;
   for (const Field& field : fields) {
-    if (parent_pattern(field.path) == object_pattern) out.push_back(&field);
+    if (is_inside(field.path, object_pattern)) out.push_back(&field);
   }
   return out;
 }
