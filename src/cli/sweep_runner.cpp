@@ -56,19 +56,25 @@ Site SweepRunner::placed(Site site) const {
 }
 
 void SweepRunner::run_together(std::vector<Variant>& variants) const {
-  std::vector<Site> sites;
+  std::vector<Site> sites;  // lent by the variants
+  sites.reserve(variants.size());
   for (Variant& variant : variants) {
-    if (variant.site) sites.push_back(*variant.site);
+    if (variant.site) sites.push_back(std::move(*variant.site));
   }
+  std::vector<amptally::Outcome> outcomes;
   try {
-    const std::vector<amptally::Outcome> outcomes = study_.run(sites);
-    auto outcome = outcomes.begin();
-    for (Variant& variant : variants) {
-      if (variant.site) variant.outcome = *outcome++;
-    }
+    outcomes = study_.run(sites);
   } catch (const Error&) {
-    run_apart(variants);  // one cannot be run: which?
+    // One cannot be run. Which, running apart will tell.
   }
+  std::size_t i = 0;
+  for (Variant& variant : variants) {
+    if (!variant.site) continue;
+    *variant.site = std::move(sites[i]);
+    if (!outcomes.empty()) variant.outcome = outcomes[i];
+    ++i;
+  }
+  if (outcomes.empty()) run_apart(variants);
 }
 
 void SweepRunner::run_apart(std::vector<Variant>& variants) const {
