@@ -20,14 +20,15 @@ class Pace {
   }
 
  private:
-  // Chosen: the first few are soon there to be seen; a block of designs (64) for each processor of
-  // a small machine; a thousand, which keep a large one busy and take a few megabytes.
+  // Chosen: a few, where each is slow; a block of designs (64) for each processor of a small
+  // machine, which is what a sweep begins with; a thousand, which keep a large one busy and take a
+  // few megabytes.
   static constexpr std::uint64_t kSmallest = 16;
   static constexpr std::uint64_t kStep = 8;
   static constexpr std::uint64_t kLargest = kSmallest * kStep * kStep;
   static constexpr Time kLongest = std::chrono::milliseconds(500);
 
-  std::uint64_t size_ = kSmallest;
+  std::uint64_t size_ = kSmallest * kStep;
 };
 
 }  // namespace amptally::cli

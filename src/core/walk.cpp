@@ -38,16 +38,25 @@ std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
   return years;
 }
 
-Monthly use_by_month(const LoadProfile& loads, double standby_a) {
-  Monthly use{};
+Monthly asked_by_month(const LoadProfile& loads) {
+  Monthly asked{};
   for (int m = 0; m < 12; ++m) {
     const auto from = static_cast<std::size_t>(first_day_of_month(m) - 1) * kHoursPerDay;
     const auto hours = static_cast<std::size_t>(days_in_month(m)) * kHoursPerDay;
     double sum = 0;
     for (std::size_t h = from; h < from + hours; ++h) sum += loads.asked_ah[h];
-    use[static_cast<std::size_t>(m)] = sum / days_in_month(m) + standby_a * kHoursPerDay;
+    asked[static_cast<std::size_t>(m)] = sum / days_in_month(m);
   }
-  return use;
+  return asked;
+}
+
+Monthly with_standby(Monthly asked_ah_day, double standby_a) {
+  for (double& use_ah : asked_ah_day) use_ah += standby_a * kHoursPerDay;
+  return asked_ah_day;
+}
+
+Monthly use_by_month(const LoadProfile& loads, double standby_a) {
+  return with_standby(asked_by_month(loads), standby_a);
 }
 
 std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,

@@ -31,6 +31,12 @@ struct Judgement {
 };
 [[nodiscard]] Judgement judge(const YearBalance& year, const ResolvedAim& aim);
 
+/// What the loads ask for on a month's mean day, Ah.
+[[nodiscard]] Monthly asked_by_month(const LoadProfile& loads);
+
+/// The same with a standby draw all day.
+[[nodiscard]] Monthly with_standby(Monthly asked_ah_day, double standby_a);
+
 /// Mean daily use of each month, loads and standby, Ah.
 [[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
 

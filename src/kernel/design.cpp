@@ -6,7 +6,9 @@
 namespace amptally {
 
 SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry) {
-  SharedLoads loads{.profile = load_profile(site, geometry), .asked_day_ah = {}};
+  SharedLoads loads{
+      .profile = load_profile(site, geometry), .asked_day_ah = {}, .asked_ah_day = {}};
+  loads.asked_ah_day = asked_by_month(loads.profile);
   loads.asked_day_ah.reserve(kDaysPerYear);
   for (auto hour = loads.profile.asked_ah.begin(); hour != loads.profile.asked_ah.end();
        hour += kHoursPerDay) {
@@ -24,7 +26,7 @@ bool same_loads(const Site& a, const Site& b) {
 Design make_design(const Site& site, WeatherMode weather, std::shared_ptr<const SkyYears> years,
                    std::shared_ptr<const SharedLoads> loads) {
   const double standby_a = standby_current_a(site);
-  const Monthly use_ah_day = use_by_month(loads->profile, standby_a);
+  const Monthly use_ah_day = with_standby(loads->asked_ah_day, standby_a);
   const ResolvedAim aim = resolve_aim(site, weather);
   const Bank bank = make_bank(site, load_switch(site, loads->profile.running_current_a));
   return {.years = std::move(years),

@@ -14,6 +14,7 @@ namespace amptally {
 struct SharedLoads {
   LoadProfile profile;
   std::vector<double> asked_day_ah;  ///< 365, each the sum of its hours
+  Monthly asked_ah_day;              ///< the months' means
 };
 
 [[nodiscard]] SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry);

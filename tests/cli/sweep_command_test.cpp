@@ -337,9 +337,9 @@ TEST_CASE("progress is for terminals that show nothing else", "[cli][sweep]") {
   const Words words = {"--weather", "mean",
                        "--set",     "regulator.reconnect=12.5 V",
                        "--vary",    "regulator.cutoff=13 V",
-                       "--vary",    "battery.capacity=1..100:1"};
+                       "--vary",    "battery.capacity=1..300:1"};
   const auto told = [&](const Words& more, const amptally::cli::Terminal& terminal) {
-    return holds(sweep(with(words, more), terminal).err, " of 100 records (");
+    return holds(sweep(with(words, more), terminal).err, " of 300 records (");
   };
   CHECK(told({}, {.has_messages = true}));
   CHECK_FALSE(told({}, {}));
