@@ -503,14 +503,15 @@ std::string plain_message(const CLI::ParseError& error, const CLI::App& command)
   return what.substr(0, what.find('\n'));
 }
 
+std::string version_line() { return fmt::format("amptally {}", kVersion); }
+
 /// The command line without its commands.
 void describe(CLI::App& program) {
   program.description("Power budget of a small off-grid solar installation that waters plants.");
   program.get_formatter()->column_width(33);
   program.get_formatter()->label("SUBCOMMAND", "COMMAND");
   program.set_help_flag("-h,--help", "print this help and stop");
-  program.set_version_flag("--version", fmt::format("amptally {}", kVersion),
-                           "print the version and stop");
+  program.set_version_flag("--version", version_line(), "print the version and stop");
   std::string footer =
       "Start here:\n"
       "  amptally budget --demo\n"
@@ -567,12 +568,17 @@ Command parse_options(int argc, const char* const* argv) {
     return CompleteOptions{{argv + 2, argv + argc}};
   }
   check_first_word(argc, argv);
+  const std::string_view word = argv[1];
+  // What starts the program only to see whether it is there should not wait for its options.
+  if (argc == 2 && word == "--version") return ShowText{version_line() + "\n"};
   CLI::App program("", "amptally");
   describe(program);
 
   Command result;
-  for (const auto& [name, add] : kCommands) add(program, result);
-  const bool is_command = argv[1][0] != '-';  // else --help or --version
+  const bool is_command = !word.starts_with('-');  // else --help or --version
+  for (const auto& [name, add] : kCommands) {
+    if (!is_command || name == word) add(program, result);
+  }
   const CLI::App& command = is_command ? *program.get_subcommand(argv[1]) : program;
   std::string mistake;
   try {

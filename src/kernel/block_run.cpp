@@ -5,21 +5,11 @@
 #include <cmath>
 
 #include "core/sun_year.hpp"
-#include "core/tally_rules.hpp"
 #include "core/walk.hpp"
+#include "lanes.hpp"
 
 namespace amptally {
 namespace {
-
-// One lane's constants of a day's marks, see day_marks().
-struct MarkLane {
-  double capacity_ah;
-  const BatteryType* type;
-  Monthly rate_factor;
-  double above_cutoff;
-  double above_reconnect;
-  double frozen_reconnect_ah;  // where nothing can be had
-};
 
 class BlockRun {
  public:
@@ -42,9 +32,7 @@ class BlockRun {
   void begin_count();
 
  private:
-  void set_lane(std::size_t lane, const Design& design);
   void begin_year();
-  void set_marks(std::size_t d);
   void run_shared_day(std::size_t d);
   void run_own_day(std::size_t d);
 
@@ -69,37 +57,12 @@ BlockRun::BlockRun(const DayKernel& kernel, std::span<const Design* const> desig
       short_years_(kDaysPerYear) {
   assert(!designs.empty() && lanes_ <= kBlockLanes);
   designs_.resize(static_cast<std::size_t>(lanes_), designs.front());
-  mark_lanes_.resize(designs_.size());
   made_.resize(designs_.size());
   year_.resize(designs_.size());
-  for (std::size_t i = 0; i < designs_.size(); ++i) set_lane(i, *designs_[i]);
-}
-
-void BlockRun::set_lane(std::size_t lane, const Design& design) {
-  const BankOf<double>& bank = design.bank.hourly;
-  const auto set = [&](Row& row, double x) { row.lane[lane] = x; };
-  set(block_.standby_ah, bank.standby_ah);
-  set(block_.kept_share, bank.kept_share);
-  set(block_.drift_ah, bank.drift_ah);
-  set(block_.charge_limit_ah, bank.charge_limit_ah);
-  set(block_.frozen_limit_ah, frozen_limit_ah(design.bank));
-  set(block_.taper_gain_a, bank.taper.gain_a);
-  set(block_.taper_offset_a, bank.taper.offset_a);
-  set(block_.taper_tail, bank.taper.tail);
-  set(block_.taper_bend, bank.taper.bend);
-  set(block_.offer_size, design.offer_size);
-  set(block_.offer_limit, design.offer_limit_a);
-  set(block_.floor_share, design.aim.floor_share + kFloorSlack);
-  set(block_.bank_v, design.battery.bank_voltage_v());
-  set(block_.taken_ah, design.start.taken_ah);
-  set(block_.connected, design.start.connected);
-  const LoadSwitch& at = design.bank.load_switch;
-  mark_lanes_[lane] = {.capacity_ah = design.bank.capacity_ah,
-                       .type = &battery_type(design.battery.kind),
-                       .rate_factor = design.rate_factor,
-                       .above_cutoff = 1 - at.cutoff,
-                       .above_reconnect = 1 - at.reconnect,
-                       .frozen_reconnect_ah = day_marks(design.bank, 0).reconnect_ah};
+  for (std::size_t i = 0; i < designs_.size(); ++i) {
+    set_lane(block_, i, *designs_[i]);
+    mark_lanes_.push_back(mark_lane(*designs_[i]));
+  }
 }
 
 void BlockRun::begin_count() {
@@ -126,32 +89,12 @@ void BlockRun::run_year(int y) {
   }
   begin_year();
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    set_marks(d);
+    set_marks(mark_lanes_, year_, d, marks_);
     if (shared_) {
       run_shared_day(d);
     } else {
       run_own_day(d);
     }
-  }
-}
-
-void BlockRun::set_marks(std::size_t d) {
-  const std::size_t month = month_index(d);
-  const BatteryType* type = nullptr;
-  const SharedYear* year = nullptr;
-  double factor = 1;
-  for (std::size_t i = 0; i < designs_.size(); ++i) {
-    const MarkLane& lane = mark_lanes_[i];
-    if (lane.type != type || year_[i] != year) {
-      type = lane.type;
-      year = year_[i];
-      factor = temperature_factor(*type, year->day_air_c[d]);
-    }
-    const double empty_ah = lane.capacity_ah * factor * lane.rate_factor[month];
-    marks_.empty_ah.lane[i] = empty_ah;
-    marks_.cutoff_ah.lane[i] = empty_ah * lane.above_cutoff;
-    marks_.reconnect_ah.lane[i] =
-        empty_ah > 0 ? empty_ah * lane.above_reconnect : lane.frozen_reconnect_ah;
   }
 }
 

@@ -1,6 +1,7 @@
 #include <immintrin.h>
 
 #include "day_kernel.hpp"
+#include "processor.hpp"
 
 namespace amptally {
 namespace {
@@ -29,7 +30,7 @@ struct FourLanes {
   }
 };
 
-bool runs_here() { return __builtin_cpu_supports("avx2") != 0; }
+bool runs_here() { return AMPTALLY_RUNS_AVX2; }
 
 }  // namespace
 

@@ -1,6 +1,7 @@
 #include <immintrin.h>
 
 #include "day_kernel.hpp"
+#include "processor.hpp"
 
 namespace amptally {
 namespace {
@@ -30,7 +31,7 @@ struct EightLanes {
   }
 };
 
-bool runs_here() { return __builtin_cpu_supports("avx512f") != 0; }
+bool runs_here() { return AMPTALLY_RUNS_AVX512F; }
 
 }  // namespace
 

@@ -1,0 +1,100 @@
+#include "day_walk.hpp"
+
+#include <cmath>
+#include <iterator>
+
+#include <fmt/format.h>
+
+#include "core/sun_year.hpp"
+
+namespace amptally::bench {
+
+std::vector<Site> spread_sizes(const Site& site, int count) {
+  std::vector<Site> sites;
+  for (int i = 0; i < count; ++i) {
+    // Panels rise once; batteries go round, so that small ones meet large ones.
+    const double panel = std::pow(10, (i + 0.5) / count - 0.5);
+    const double battery = std::pow(10, std::fmod(0.618034 * i, 1) - 0.5);
+    sites.push_back(with_battery_capacity(with_panel_power(site, site.panel.power_w * panel),
+                                          site.battery.capacity_ah * battery));
+  }
+  return sites;
+}
+
+Variants::Variants(const Site& site, int count)
+    : weather{.mode = WeatherMode::synthetic, .years = 1} {
+  const auto sky = std::make_shared<const SiteSky>(site_sky(site.place, panel_plane(site)));
+  const auto made = std::make_shared<SkyYears>(sky, weather, offer_shape(site));
+  made->keep();
+  years = made;
+  loads = std::make_shared<const SharedLoads>(shared_loads(site, sky->geometry));
+  for (const Site& variant : spread_sizes(site, count)) {
+    designs.push_back(make_design(variant, weather.mode, years, loads));
+  }
+}
+
+DayWalk::DayWalk(std::span<const Design> designs) : designs_(designs) {
+  SharedYear not_needed;  // the year is kept
+  year_ = &designs.front().years->year(0, not_needed);
+  // Lanes that are left over repeat the first: a kernel takes whole vectors.
+  for (std::size_t i = 0; i < kBlockLanes; ++i) {
+    const Design& design = designs[i < designs.size() ? i : 0];
+    set_lane(block_, i, design);
+    mark_lanes_.push_back(mark_lane(design));
+    lane_years_.push_back(year_);
+  }
+}
+
+void DayWalk::run(const DayKernel& kernel, int days) {
+  const SharedLoads& loads = *designs_.front().loads;
+  const int count = static_cast<int>(designs_.size());
+  const int lanes = (count + kernel.width - 1) / kernel.width * kernel.width;
+  const std::span<const MarkLane> used(mark_lanes_.data(), static_cast<std::size_t>(lanes));
+  for (std::size_t d = 0; d < static_cast<std::size_t>(days); ++d) {
+    const std::size_t h = d * kHoursPerDay;
+    set_marks(used, lane_years_, d, marks_);
+    kernel.shared(block_, marks_,
+                  {.unit_offer = &year_->unit_offer[h],
+                   .asked_ah = &loads.profile.asked_ah[h],
+                   .light = &year_->light[h],
+                   .asked_day_ah = loads.asked_day_ah[d]},
+                  short_years_, lanes);
+  }
+}
+
+Totals DayWalk::totals() const {
+  Totals totals;
+  for (std::size_t i = 0; i < designs_.size(); ++i) {
+    totals.taken_ah += block_.taken_ah.lane[i];
+    totals.short_ah += block_.short_ah.lane[i];
+  }
+  return totals;
+}
+
+std::string same_step_input(const Variants& variants) {
+  std::string text;
+  const auto out = std::back_inserter(text);
+  SharedYear scratch;
+  const SharedYear& year = variants.years->year(0, scratch);
+  for (std::size_t h = 0; h < kHoursPerYear; ++h) {
+    fmt::format_to(out, "hour {} {} {}\n", year.unit_offer[h], variants.loads->profile.asked_ah[h],
+                   static_cast<int>(year.light[h]));
+  }
+  const BatteryType& type = battery_type(variants.designs.front().battery.kind);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    fmt::format_to(out, "day {} {}\n", temperature_factor(type, year.day_air_c[d]), month_index(d));
+  }
+  for (const Design& design : variants.designs) {
+    const BankOf<double>& bank = design.bank.hourly;
+    const MarkLane mark = mark_lane(design);
+    fmt::format_to(out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n",
+                   bank.standby_ah, bank.kept_share, bank.drift_ah, bank.charge_limit_ah,
+                   frozen_limit_ah(design.bank), bank.taper.gain_a, bank.taper.offset_a,
+                   bank.taper.tail, bank.taper.bend, design.offer_size, design.offer_limit_a,
+                   mark.capacity_ah, mark.above_cutoff, mark.above_reconnect, design.start.taken_ah,
+                   design.start.connected, fmt::join(mark.rate_factor, " "));
+  }
+  return text;
+}
+
+}  // namespace amptally::bench

@@ -1,0 +1,85 @@
+"""A year's hours of some designs, one after the other in a plain loop: the step of the library's
+src/core/hour_step.hpp in another language. Needs no package.
+
+Run: same_step.py INPUT DAYS, INPUT as written by same_step_case.
+Prints the charge taken out of all batteries at the end, and all charge asked and not served, Ah.
+"""
+import sys
+
+
+def read(path):
+    """Hours (offer, asked, light), days (temperature factor, month), designs."""
+    with open(path, encoding="ascii") as file:
+        kinds = {"hour": [], "day": [], "design": []}
+        for line in file:
+            kind, *numbers = line.split()
+            kinds[kind].append([float(number) for number in numbers])
+    return kinds["hour"], kinds["day"], kinds["design"]
+
+
+def run(design, hours, days):
+    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, size, most_offer,
+     capacity, above_cutoff, above_reconnect, taken, connected, *rates) = design
+    short = 0.0
+    for d, (factor, month) in enumerate(days):
+        empty = capacity * factor * rates[int(month)]
+        cutoff = empty * above_cutoff
+        reconnect = empty * above_reconnect
+        for unit_offer, asked, light in hours[24 * d:24 * d + 24]:
+            if taken <= reconnect:
+                connected = True
+            standby_left = standby
+            load_left = asked
+            surplus = 0.0
+            if light:
+                offer = unit_offer * size
+                if offer > most_offer:
+                    offer = most_offer
+                if offer < standby:
+                    standby_left = standby - offer
+                else:
+                    standby_left = 0.0
+                    surplus = offer - standby
+                    if connected:
+                        if surplus > asked:
+                            surplus -= asked
+                            load_left = 0.0
+                        else:
+                            load_left = asked - surplus
+                            surplus = 0.0
+
+            # The battery gives what the sun left over: standby down to empty, loads to the cutoff.
+            wanted = taken + standby_left + load_left
+            lowest = max(taken, empty)
+            after = min(taken + standby_left, lowest)
+            if connected:
+                after = min(wanted, max(after, cutoff))
+                if after < wanted:
+                    connected = False
+            short += wanted - after
+            taken = after
+
+            if surplus > 0:
+                most = frozen_limit if light == 2 else limit
+                given = surplus if surplus < most else most
+                rate = gain / (given + offset)
+                u = 1 - rate * taken
+                lost = tail * (1 + u * u) ** 16 if u > 0 else tail
+                kept = 1 - lost
+                filled = rate * given
+                bent = 1 - bend * filled * kept
+                stored = given * kept * bent / (
+                    bent + filled * (8 + 0.070 * 256 * filled) * lost)
+                taken -= stored if stored < taken else taken
+            taken = taken * kept_share + drift
+    return taken, short
+
+
+def main():
+    hours, days, designs = read(sys.argv[1])
+    days = days[:int(sys.argv[2])]
+    results = [run(design, hours, days) for design in designs]
+    print(repr(sum(taken for taken, _ in results)), repr(sum(short for _, short in results)))
+
+
+main()
