@@ -39,13 +39,16 @@ quietly() {
   fi
 }
 
-# configure_and_build PRESET: with ninja where there is one, else with make.
+# configure_and_build PRESET [TARGET...]: with ninja where there is one, else with make.
 configure_and_build() {
+  preset=$1
+  shift
   if command -v ninja >/dev/null; then
     CMAKE_GENERATOR=Ninja
   else
     CMAKE_GENERATOR='Unix Makefiles'
   fi
   export CMAKE_GENERATOR
-  cmake --preset "$1" && cmake --build --preset "$1" --parallel "$(nproc)"
+  cmake --preset "$preset" &&
+    cmake --build --preset "$preset" --parallel "$(nproc)" ${1:+--target "$@"}
 }
