@@ -163,7 +163,7 @@ void PartsSearch::judge_batch(const std::vector<PartsSet>& batch) {
     sites.push_back(std::move(site));
   }
   const std::vector<Outcome> outcomes = study_.run(sites);
-  choice_.evaluations += static_cast<int>(outcomes.size());
+  choice_.evaluations += outcomes.size();
   for (std::size_t i = 0; i < run.size(); ++i) {
     JudgedSet& set = judged[run[i]];
     set.outcome = outcomes[i];
