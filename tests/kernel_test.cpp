@@ -3,8 +3,8 @@
 #include "amptally/study.hpp"
 
 #include "catch.hpp"
-#include "kernel/block_run.hpp"
 #include "kernel/kernels.hpp"
+#include "kernel/run_together.hpp"
 #include "sites.hpp"
 
 using namespace amptally;
@@ -125,13 +125,13 @@ TEST_CASE("every kernel that runs here gives the same bits, shared days or own",
 
   REQUIRE(kernels().front() == &kPortableKernel);
   const std::vector<Outcome> expected =
-      run_block(kPortableKernel, members, weather.mode, true, false);
+      run_together(kPortableKernel, members, weather.mode, true, false);
   CHECK(expected[0].year.charge_ah > 0);
   for (const DayKernel* kernel : kernels()) {
     for (const bool shared : {true, false}) {
       CAPTURE(kernel->name, shared);
       const std::vector<Outcome> outcomes =
-          run_block(*kernel, members, weather.mode, shared, false);
+          run_together(*kernel, members, weather.mode, shared, false);
       for (std::size_t i = 0; i < designs.size(); ++i) {
         CAPTURE(i);
         REQUIRE(outcomes[i].year == expected[i].year);

@@ -63,10 +63,8 @@ void SkyYears::keep() {
   kept_ = std::move(years);
 }
 
-const SharedYear& SkyYears::year(int y, SharedYear& scratch) const {
-  if (!kept_.empty()) return kept_[static_cast<std::size_t>(y)];
-  scratch = make(y);
-  return scratch;
+const SharedYear* SkyYears::kept(int y) const {
+  return kept_.empty() ? nullptr : &kept_[static_cast<std::size_t>(y)];
 }
 
 }  // namespace amptally

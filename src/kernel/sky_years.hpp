@@ -36,13 +36,13 @@ class SkyYears {
   /// @throws DataError from `series_sun_year`
   void keep();
 
-  /// Year `y`; made into `scratch` where it is not kept.
-  /// @throws DataError from `series_sun_year`
-  const SharedYear& year(int y, SharedYear& scratch) const;
+  /// Year `y`, if the years are kept; else null.
+  [[nodiscard]] const SharedYear* kept(int y) const;
 
- private:
+  /// @throws DataError from `series_sun_year`
   [[nodiscard]] SharedYear make(int y) const;
 
+ private:
   std::shared_ptr<const SiteSky> sky_;
   const WeatherChoice* weather_;
   OfferShape shape_;

@@ -4,9 +4,9 @@
 #include <functional>
 #include <utility>
 
-#include "block_run.hpp"
 #include "core/parallel.hpp"
 #include "kernels.hpp"
+#include "run_together.hpp"
 
 namespace amptally {
 namespace {
@@ -54,34 +54,34 @@ Kinds<Thing> sort_into_kinds(const Thing& known, std::span<const Thing> things, 
   return kinds;
 }
 
-// ---- Blocks --------------------------------------------------------------------------------
+// ---- Shares --------------------------------------------------------------------------------
 
-// Designs that are run side by side, by their place among all.
-struct BlockPlan {
+// Designs that one thread runs together, by their place among all.
+struct Share {
   std::vector<std::size_t> members;
   bool shared;
 };
 
-// Cuts `members` into blocks, as many as keep all threads busy.
-void add_blocks(const std::vector<std::size_t>& members, bool shared, int threads,
-                std::vector<BlockPlan>& blocks) {
+// Parts `members` among the threads; in shares of their own skies no more than a block, since each
+// brings its year.
+void add_shares(const std::vector<std::size_t>& members, bool shared, int threads,
+                std::vector<Share>& shares) {
   constexpr std::size_t kVector = 8;  // the widest: less than that is not worth a thread
   const auto up = [](std::size_t n, std::size_t by) { return (n + by - 1) / by; };
   const std::size_t n = members.size();
-  const std::size_t least = up(n, kBlockLanes);
-  const auto busy = static_cast<std::size_t>(std::max(threads, 1));
-  const std::size_t count = std::min(up(least, busy) * busy, up(n, kVector));
-  const std::size_t each = up(up(n, count), kVector) * kVector;
+  const std::size_t even =
+      up(up(n, static_cast<std::size_t>(std::max(threads, 1))), kVector) * kVector;
+  const std::size_t each = shared ? even : std::min<std::size_t>(even, kBlockLanes);
   for (std::size_t from = 0; from < n; from += each) {
     const auto first = members.begin() + static_cast<std::ptrdiff_t>(from);
     const auto last = members.begin() + static_cast<std::ptrdiff_t>(std::min(from + each, n));
-    blocks.push_back({{first, last}, shared});
+    shares.push_back({{first, last}, shared});
   }
 }
 
 // Designs with years and loads in common go together; the few that have no such company share
-// blocks that let each have its own.
-std::vector<BlockPlan> plan_blocks(const std::vector<Design>& designs, int threads) {
+// blocks in which each has its own.
+std::vector<Share> plan_shares(const std::vector<Design>& designs, int threads) {
   constexpr std::size_t kLeastCompany = 8;
   std::vector<std::vector<std::size_t>> companies;
   std::size_t last = 0;
@@ -97,17 +97,17 @@ std::vector<BlockPlan> plan_blocks(const std::vector<Design>& designs, int threa
     }
     companies[last].push_back(i);
   }
-  std::vector<BlockPlan> blocks;
+  std::vector<Share> shares;
   std::vector<std::size_t> alone;
   for (const std::vector<std::size_t>& company : companies) {
     if (company.size() >= kLeastCompany || companies.size() == 1) {
-      add_blocks(company, true, threads, blocks);
+      add_shares(company, true, threads, shares);
     } else {
       alone.insert(alone.end(), company.begin(), company.end());
     }
   }
-  if (!alone.empty()) add_blocks(alone, false, threads, blocks);
-  return blocks;
+  if (!alone.empty()) add_shares(alone, false, threads, shares);
+  return shares;
 }
 
 }  // namespace
@@ -164,9 +164,8 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
     skies[n] = std::make_shared<const SiteSky>(sky_of(*by_sky.firsts[n]));
   });
 
-  std::vector<std::shared_ptr<SkyYears>> made;
+  std::vector<std::shared_ptr<const SkyYears>> made;
   std::vector<std::shared_ptr<const SkyYears>> result;
-  std::vector<int> users;  // of each made
   for (std::size_t i = 0; i < variants.size(); ++i) {
     const SiteSky* own_sky = skies[by_sky.kind[i]].get();
     const OfferShape shape = offer_shape(variants[i]);
@@ -179,15 +178,10 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
     }
     auto found = std::find_if(made.rbegin(), made.rend(), fits);  // the latest first
     if (found == made.rend()) {
-      made.push_back(std::make_shared<SkyYears>(skies[by_sky.kind[i]], weather, shape));
-      users.push_back(0);
+      made.push_back(std::make_shared<const SkyYears>(skies[by_sky.kind[i]], weather, shape));
       found = made.rbegin();
     }
-    ++users[static_cast<std::size_t>(made.rend() - found) - 1];
     result.push_back(*found);
-  }
-  for (std::size_t i = 0; i < made.size(); ++i) {
-    if (users[i] > kBlockLanes) made[i]->keep();  // several blocks would make them each
   }
   return result;
 }
@@ -224,15 +218,15 @@ std::vector<Design> Study::Made::designs(std::span<const Site> variants) const {
 }
 
 std::vector<Outcome> Study::Made::run(const std::vector<Design>& designs, bool only_whether) const {
-  const std::vector<BlockPlan> blocks = plan_blocks(designs, weather.threads);
+  const std::vector<Share> shares = plan_shares(designs, weather.threads);
   std::vector<Outcome> outcomes(designs.size());
-  in_parallel(static_cast<int>(blocks.size()), weather.threads, [&](int b) {
-    const BlockPlan& plan = blocks[static_cast<std::size_t>(b)];
+  in_parallel(static_cast<int>(shares.size()), weather.threads, [&](int n) {
+    const Share& share = shares[static_cast<std::size_t>(n)];
     std::vector<const Design*> members;
-    for (const std::size_t i : plan.members) members.push_back(&designs[i]);
+    for (const std::size_t i : share.members) members.push_back(&designs[i]);
     const std::vector<Outcome> own =
-        run_block(widest_kernel(), members, weather.mode, plan.shared, only_whether);
-    for (std::size_t i = 0; i < own.size(); ++i) outcomes[plan.members[i]] = own[i];
+        run_together(widest_kernel(), members, weather.mode, share.shared, only_whether);
+    for (std::size_t i = 0; i < own.size(); ++i) outcomes[share.members[i]] = own[i];
   });
   return outcomes;
 }

@@ -34,8 +34,7 @@ Variants::Variants(const Site& site, int count)
 }
 
 DayWalk::DayWalk(std::span<const Design> designs) : designs_(designs) {
-  SharedYear not_needed;  // the year is kept
-  year_ = &designs.front().years->year(0, not_needed);
+  year_ = designs.front().years->kept(0);
   // Lanes that are left over repeat the first: a kernel takes whole vectors.
   for (std::size_t i = 0; i < kBlockLanes; ++i) {
     const Design& design = designs[i < designs.size() ? i : 0];
@@ -74,8 +73,7 @@ Totals DayWalk::totals() const {
 std::string same_step_input(const Variants& variants) {
   std::string text;
   const auto out = std::back_inserter(text);
-  SharedYear scratch;
-  const SharedYear& year = variants.years->year(0, scratch);
+  const SharedYear& year = *variants.years->kept(0);
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
     fmt::format_to(out, "hour {} {} {}\n", year.unit_offer[h], variants.loads->profile.asked_ah[h],
                    static_cast<int>(year.light[h]));

@@ -22,8 +22,8 @@
 #include "garden.hpp"
 #include "io/file_text.hpp"
 #include "io/site_reader.hpp"
-#include "kernel/block_run.hpp"
 #include "kernel/kernels.hpp"
+#include "kernel/run_together.hpp"
 #include "process.hpp"
 #include "shortest.hpp"
 
@@ -120,7 +120,8 @@ void measure_steps() {
 // Whole runs of a block, with the run-in year and all that goes on around the days.
 double block_ns(const std::vector<const Design*>& designs, bool shared) {
   const double ms = shortest_ms(kStepRepeats / 2, [&] {
-    static_cast<void>(run_block(widest_kernel(), designs, WeatherMode::synthetic, shared, false));
+    static_cast<void>(
+        run_together(widest_kernel(), designs, WeatherMode::synthetic, shared, false));
   });
   return ns_a_step(ms, static_cast<double>(designs.size()), 2);
 }
