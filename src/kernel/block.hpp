@@ -32,6 +32,11 @@ struct Block {
   Row offer_limit;  ///< A
   Row floor_share;  ///< a deeper discharge is below the floor
   Row bank_v;
+  // Of a day's marks, see day_marks().
+  Row capacity_ah;
+  Row above_cutoff;
+  Row above_reconnect;
+  Row cold_reconnect_ah;  ///< the reconnect mark where nothing can be had
   // How they stand, see StateOf.
   Row taken_ah;
   Row connected;
@@ -48,11 +53,10 @@ struct Block {
   Row daily_discharge;  ///< mean over the year's days of highest less lowest state of charge
 };
 
-/// A design's marks for a day, see DayMarksOf.
-struct DayRows {
-  Row empty_ah;
-  Row cutoff_ah;
-  Row reconnect_ah;
+/// Shares of the designs' capacities that can be had on a day.
+struct DayShares {
+  Row temperature_factor;  ///< at the day's temperature
+  const Row* rate_factor;  ///< at the month's mean use
 };
 
 /// What the sun does in an hour.
@@ -81,9 +85,10 @@ struct DayKernel {
   int width;  ///< lanes go through it so many at a time
   bool (*runs_here)();
   /// @param short_years  counts, lane by lane, the years in which this day was short
-  void (*shared)(Block& block, const DayRows& marks, const SharedDay& day, Row& short_years,
+  void (*shared)(Block& block, const DayShares& shares, const SharedDay& day, Row& short_years,
                  int lanes);
-  void (*own)(Block& block, const DayRows& marks, const OwnDay& day, Row& short_years, int lanes);
+  void (*own)(Block& block, const DayShares& shares, const OwnDay& day, Row& short_years,
+              int lanes);
 };
 
 // One for each instruction set; the last two on x86-64 only run where the processor has them.

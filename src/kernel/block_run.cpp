@@ -4,6 +4,7 @@
 #include <array>
 #include <cassert>
 
+#include "core/sun_year.hpp"
 #include "core/walk.hpp"
 
 namespace amptally {
@@ -34,10 +35,8 @@ BlockRun::BlockRun(const DayKernel& kernel, std::span<const Design* const> desig
   assert(!designs.empty() && lanes_ <= kBlockLanes);
   designs_.resize(static_cast<std::size_t>(lanes_), designs.front());
   year_.resize(designs_.size());
-  for (std::size_t i = 0; i < designs_.size(); ++i) {
-    set_lane(block_, i, *designs_[i]);
-    mark_lanes_.push_back(mark_lane(*designs_[i]));
-  }
+  for (std::size_t i = 0; i < designs_.size(); ++i) set_lane(block_, i, *designs_[i]);
+  set_rates(designs_, rates_);
 }
 
 void BlockRun::begin_count() {
@@ -60,7 +59,8 @@ void BlockRun::run_year(int y, YearDesk& desk) {
   for (std::size_t i = 0; i < designs_.size(); ++i) year_[i] = &desk.year(*designs_[i]->years, y);
   begin_year();
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    set_marks(mark_lanes_, year_, d, marks_);
+    set_temperature_factors(designs_, year_, d, shares_.temperature_factor);
+    shares_.rate_factor = &rates_[month_index(d)];
     if (shared_) {
       run_shared_day(d);
     } else {
@@ -73,7 +73,7 @@ void BlockRun::run_shared_day(std::size_t d) {
   const SharedLoads& loads = *designs_.front()->loads;
   const SharedYear& year = *year_.front();
   const std::size_t h = d * kHoursPerDay;
-  kernel_.shared(block_, marks_,
+  kernel_.shared(block_, shares_,
                  {.unit_offer = &year.unit_offer[h],
                   .asked_ah = &loads.profile.asked_ah[h],
                   .light = &year.light[h],
@@ -98,7 +98,7 @@ void BlockRun::run_own_day(std::size_t d) {
       own_.lit[h] = own_.lit[h] || year.light[at] != Light::dark;
     }
   }
-  kernel_.own(block_, marks_, own_, short_years_[d], lanes_);
+  kernel_.own(block_, shares_, own_, short_years_[d], lanes_);
 }
 
 YearBalance BlockRun::year_of(std::size_t lane) const {

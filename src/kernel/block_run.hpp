@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <span>
 
 #include "lanes.hpp"
@@ -70,8 +71,8 @@ class BlockRun {
   bool shared_;
   int lanes_;
   Block block_{};
-  std::vector<MarkLane> mark_lanes_;
-  DayRows marks_{};
+  std::array<Row, 12> rates_{};  // by month
+  DayShares shares_{};           // of the day being run
   OwnDay own_{};
   std::vector<Row> short_years_;         // 365
   std::vector<const SharedYear*> year_;  // one a lane: the year being run

@@ -26,6 +26,29 @@ BankOf<typename L::Value> bank_at(const Block& b, int i, typename L::Value charg
            L::load(b.taper_tail.lane + i), L::load(b.taper_bend.lane + i)}};
 }
 
+/// A design's marks for a day, see DayMarksOf.
+struct DayRows {
+  Row empty_ah;
+  Row cutoff_ah;
+  Row reconnect_ah;
+};
+
+/// As `day_marks` has them for one design.
+template <class L>
+void set_marks(const Block& b, const DayShares& shares, int lanes, DayRows& marks) {
+  using V = typename L::Value;
+  for (int i = 0; i < lanes; i += L::kWidth) {
+    const V empty_ah = L::load(b.capacity_ah.lane + i) *
+                       L::load(shares.temperature_factor.lane + i) *
+                       L::load(shares.rate_factor->lane + i);
+    L::store(marks.empty_ah.lane + i, empty_ah);
+    L::store(marks.cutoff_ah.lane + i, empty_ah * L::load(b.above_cutoff.lane + i));
+    L::store(marks.reconnect_ah.lane + i,
+             L::where_no_more(empty_ah, L::all(0), L::load(b.cold_reconnect_ah.lane + i),
+                              empty_ah * L::load(b.above_reconnect.lane + i)));
+  }
+}
+
 template <class L>
 DayMarksOf<typename L::Value> marks_at(const DayRows& m, int i) {
   return {L::load(m.empty_ah.lane + i), L::load(m.cutoff_ah.lane + i),
@@ -162,8 +185,10 @@ struct OwnHour {
 };
 
 template <class L>
-void run_shared_day(Block& b, const DayRows& marks, const SharedDay& day, Row& short_years,
+void run_shared_day(Block& b, const DayShares& shares, const SharedDay& day, Row& short_years,
                     int lanes) {
+  DayRows marks;
+  set_marks<L>(b, shares, lanes, marks);
   DaySums sums;
   begin_day<L>(b, lanes, sums);
   for (int h = 0; h < kDayHours; ++h) {
@@ -181,7 +206,10 @@ void run_shared_day(Block& b, const DayRows& marks, const SharedDay& day, Row& s
 }
 
 template <class L>
-void run_own_day(Block& b, const DayRows& marks, const OwnDay& day, Row& short_years, int lanes) {
+void run_own_day(Block& b, const DayShares& shares, const OwnDay& day, Row& short_years,
+                 int lanes) {
+  DayRows marks;
+  set_marks<L>(b, shares, lanes, marks);
   DaySums sums;
   begin_day<L>(b, lanes, sums);
   for (int h = 0; h < kDayHours; ++h) {

@@ -1,19 +1,8 @@
 #include "lanes.hpp"
 
-#include "core/sun_year.hpp"
 #include "core/tally_rules.hpp"
 
 namespace amptally {
-
-MarkLane mark_lane(const Design& design) {
-  const LoadSwitch& at = design.bank.load_switch;
-  return {.capacity_ah = design.bank.capacity_ah,
-          .type = &battery_type(design.battery.kind),
-          .rate_factor = design.rate_factor,
-          .above_cutoff = 1 - at.cutoff,
-          .above_reconnect = 1 - at.reconnect,
-          .frozen_reconnect_ah = day_marks(design.bank, 0).reconnect_ah};
-}
 
 void set_lane(Block& block, std::size_t lane, const Design& design) {
   const BankOf<double>& bank = design.bank.hourly;
@@ -31,28 +20,35 @@ void set_lane(Block& block, std::size_t lane, const Design& design) {
   set(block.offer_limit, design.offer_limit_a);
   set(block.floor_share, design.aim.floor_share + kFloorSlack);
   set(block.bank_v, design.battery.bank_voltage_v());
+  const LoadSwitch& at = design.bank.load_switch;
+  set(block.capacity_ah, design.bank.capacity_ah);
+  set(block.above_cutoff, 1 - at.cutoff);
+  set(block.above_reconnect, 1 - at.reconnect);
+  set(block.cold_reconnect_ah, day_marks(design.bank, 0).reconnect_ah);
   set(block.taken_ah, design.start.taken_ah);
   set(block.connected, design.start.connected);
 }
 
-void set_marks(std::span<const MarkLane> lanes, std::span<const SharedYear* const> years,
-               std::size_t day, DayRows& marks) {
-  const std::size_t month = month_index(day);
-  const BatteryType* type = nullptr;
-  const SharedYear* year = nullptr;
-  double factor = 1;
-  for (std::size_t i = 0; i < lanes.size(); ++i) {
-    const MarkLane& lane = lanes[i];
-    if (lane.type != type || years[i] != year) {
-      type = lane.type;
-      year = years[i];
-      factor = temperature_factor(*type, year->day_air_c[day]);
+void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rates) {
+  for (std::size_t m = 0; m < rates.size(); ++m) {
+    for (std::size_t i = 0; i < designs.size(); ++i) {
+      rates[m].lane[i] = designs[i]->rate_factor[m];
     }
-    const double empty_ah = lane.capacity_ah * factor * lane.rate_factor[month];
-    marks.empty_ah.lane[i] = empty_ah;
-    marks.cutoff_ah.lane[i] = empty_ah * lane.above_cutoff;
-    marks.reconnect_ah.lane[i] =
-        empty_ah > 0 ? empty_ah * lane.above_reconnect : lane.frozen_reconnect_ah;
+  }
+}
+
+void set_temperature_factors(std::span<const Design* const> designs,
+                             std::span<const SharedYear* const> years, std::size_t day,
+                             Row& factors) {
+  // Neighbours are often of one kind and under one sky.
+  double factor = 1;
+  for (std::size_t i = 0; i < designs.size(); ++i) {
+    const bool as_before = i > 0 && years[i] == years[i - 1] &&
+                           designs[i]->battery.kind == designs[i - 1]->battery.kind;
+    if (!as_before) {
+      factor = temperature_factor(battery_type(designs[i]->battery.kind), years[i]->day_air_c[day]);
+    }
+    factors.lane[i] = factor;
   }
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <span>
 
@@ -8,25 +9,19 @@
 /// Designs put side by side into a block's lanes.
 namespace amptally {
 
-/// What a lane's day marks are made of, see `day_marks`.
-struct MarkLane {
-  double capacity_ah;
-  const BatteryType* type;
-  Monthly rate_factor;
-  double above_cutoff;
-  double above_reconnect;
-  double frozen_reconnect_ah;  ///< where nothing can be had
-};
-
-[[nodiscard]] MarkLane mark_lane(const Design& design);
-
 /// Puts a design into a lane, standing as it starts; leaves the year's books alone.
 void set_lane(Block& block, std::size_t lane, const Design& design);
 
-/// The marks of all lanes on a day.
-/// @param years  one a lane: the year that its design is in
-/// @param day    0..364
-void set_marks(std::span<const MarkLane> lanes, std::span<const SharedYear* const> years,
-               std::size_t day, DayRows& marks);
+/// The months' rate factors, one a lane.
+/// @param designs  one a lane
+void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rates);
+
+/// The temperature factors of a day, one a lane.
+/// @param designs  one a lane
+/// @param years    one a lane: the year that its design is in
+/// @param day      0..364
+void set_temperature_factors(std::span<const Design* const> designs,
+                             std::span<const SharedYear* const> years, std::size_t day,
+                             Row& factors);
 
 }  // namespace amptally

@@ -39,20 +39,22 @@ DayWalk::DayWalk(std::span<const Design> designs) : designs_(designs) {
   for (std::size_t i = 0; i < kBlockLanes; ++i) {
     const Design& design = designs[i < designs.size() ? i : 0];
     set_lane(block_, i, design);
-    mark_lanes_.push_back(mark_lane(design));
+    lane_designs_.push_back(&design);
     lane_years_.push_back(year_);
   }
+  set_rates(lane_designs_, rates_);
 }
 
 void DayWalk::run(const DayKernel& kernel, int days) {
   const SharedLoads& loads = *designs_.front().loads;
   const int count = static_cast<int>(designs_.size());
   const int lanes = (count + kernel.width - 1) / kernel.width * kernel.width;
-  const std::span<const MarkLane> used(mark_lanes_.data(), static_cast<std::size_t>(lanes));
+  const std::span<const Design* const> used(lane_designs_.data(), static_cast<std::size_t>(lanes));
   for (std::size_t d = 0; d < static_cast<std::size_t>(days); ++d) {
     const std::size_t h = d * kHoursPerDay;
-    set_marks(used, lane_years_, d, marks_);
-    kernel.shared(block_, marks_,
+    set_temperature_factors(used, lane_years_, d, shares_.temperature_factor);
+    shares_.rate_factor = &rates_[month_index(d)];
+    kernel.shared(block_, shares_,
                   {.unit_offer = &year_->unit_offer[h],
                    .asked_ah = &loads.profile.asked_ah[h],
                    .light = &year_->light[h],
@@ -84,13 +86,13 @@ std::string same_step_input(const Variants& variants) {
   }
   for (const Design& design : variants.designs) {
     const BankOf<double>& bank = design.bank.hourly;
-    const MarkLane mark = mark_lane(design);
+    const LoadSwitch& at = design.bank.load_switch;
     fmt::format_to(out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n",
                    bank.standby_ah, bank.kept_share, bank.drift_ah, bank.charge_limit_ah,
                    frozen_limit_ah(design.bank), bank.taper.gain_a, bank.taper.offset_a,
                    bank.taper.tail, bank.taper.bend, design.offer_size, design.offer_limit_a,
-                   mark.capacity_ah, mark.above_cutoff, mark.above_reconnect, design.start.taken_ah,
-                   design.start.connected, fmt::join(mark.rate_factor, " "));
+                   design.bank.capacity_ah, 1 - at.cutoff, 1 - at.reconnect, design.start.taken_ah,
+                   design.start.connected, fmt::join(design.rate_factor, " "));
   }
   return text;
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -43,10 +44,11 @@ class DayWalk {
  private:
   std::span<const Design> designs_;
   Block block_{};
-  DayRows marks_{};
+  DayShares shares_{};
+  std::array<Row, 12> rates_{};
   Row short_years_{};
   const SharedYear* year_;
-  std::vector<MarkLane> mark_lanes_;           // one a lane
+  std::vector<const Design*> lane_designs_;    // one a lane
   std::vector<const SharedYear*> lane_years_;  // one a lane
 };
 
