@@ -25,12 +25,11 @@ void check_together(const Site& site, report::Check& check) {
 
 Outcome run_command(const CheckOptions& options, const Surroundings& around) {
   const io::ReadResult read = read_site(options.site, around.in);
-  report::Check check{
-      .file = site_name(options.site), .problems = read.problems, .assumptions = {}, .rough = {}};
-  if (read.site) {
-    check.rough = read.site->rough;
-    check_together(*read.site, check);
-  }
+  report::Check check{.file = site_name(options.site),
+                      .problems = read.problems,
+                      .assumptions = {},
+                      .site = read.site};
+  if (read.site) check_together(*read.site, check);
   const report::Look look = look_of(options.output, around.terminal);
   if (look.format == report::Format::table && !check.problems.empty()) {
     throw RefusedSite(check.problems);

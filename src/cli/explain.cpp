@@ -17,7 +17,7 @@ Outcome run_command(const ExplainOptions& options, const Surroundings& around) {
     throw UsageError(fmt::format("no field \"{}\"{}; amptally explain lists them all", options.path,
                                  io::hint(io::near_miss_field(options.path))));
   }
-  return {.text = explain_report({field, 1}, look), .file = options.output.file};
+  return {.text = explain_report(io::with_members(*field), look), .file = options.output.file};
 }
 
 }  // namespace amptally::cli

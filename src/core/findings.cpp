@@ -80,10 +80,10 @@ std::optional<Finding> panel_voltage_wasted(const Site& site, const Simulation& 
       FindingLevel::warning, "panel voltage wasted", "regulator.kind",
       fmt::format(
           "At full sun the panel could give {:.0f} W, but {} holds it at the battery's "
-          "{:.1f} V: {:.0f} W arrive, {:.0f} W are wasted. An mppt regulator, or a panel of "
+          "{:.1f} V: {:.0f} W arrive, {:.0f} W are wasted. An MPPT regulator, or a panel of "
           "about {:.0f} V at maximum power, would bring most of it home.",
           sim.offer.full_sun_panel_w,
-          site.regulator.kind == RegulatorKind::pwm ? "a pwm regulator" : "the direct wire",
+          site.regulator.kind == RegulatorKind::pwm ? "a PWM regulator" : "the direct wire",
           charging_voltage_v(site.battery), sim.offer.full_sun_w, lost_w,
           1.45 * site.battery.bank_voltage_v()),
       kPractice};
@@ -97,13 +97,12 @@ std::optional<Finding> hot_panel_too_low(const Site& site, const Simulation& sim
   const double hot_v = hot_string_v(site, sim.rating, cell_c);
   const double wanted_v = absorption_voltage_v(site);
   if (hot_v >= wanted_v) return std::nullopt;
-  return Finding{
-      FindingLevel::warning, "hot panel below battery voltage", "panel.vmp",
-      fmt::format("With cells at {:.0f} deg C the panel has its power at {:.1f} V, below "
-                  "the {:.1f} V that finish charging: on hot days the battery does not "
-                  "fill.",
-                  cell_c, hot_v, wanted_v),
-      "cell temperature by NOCT, Duffie & Beckman section 23.3"};
+  return Finding{FindingLevel::warning, "hot panel below battery voltage", "panel.vmp",
+                 fmt::format("With cells at {:.0f} °C the panel has its power at {:.1f} V, below "
+                             "the {:.1f} V that finish charging: on hot days the battery does not "
+                             "fill.",
+                             cell_c, hot_v, wanted_v),
+                 "cell temperature by NOCT, Duffie & Beckman section 23.3"};
 }
 
 std::optional<Finding> cold_voltage(const Site& site, const Simulation& sim) {
@@ -214,17 +213,21 @@ std::optional<Finding> charge_current(const Site& site, const Simulation& sim) {
 std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
   const YearBalance& year = sim.balance.year;
   if (year.floor_days <= 0) return std::nullopt;
-  const double depth = year.deepest_discharge;
+  const std::string days = year.floor_days < 9.5 ? fmt::format("{:.2g}", year.floor_days)
+                                                 : fmt::format("{:.0f}", year.floor_days);
+  const double floor = sim.balance.aim.floor_share;
+  // A mean over years of which few go below the floor lies above it.
+  const double depth = std::max(floor, year.deepest_discharge);
   const bool own = !site.battery.cycles.empty();
   return Finding{
       FindingLevel::warning, "floor passed", "battery.floor",
-      fmt::format("On {:.0f} days a year the battery goes below its floor, to {:.0f} % taken out. "
-                  "{} At that depth it lasts about {:.0f} cycles.",
-                  year.floor_days, 100 * depth,
+      fmt::format("On {} {} a year more than {:.0f} % is taken out of the battery; a usual year's "
+                  "deepest is {:.0f} %. {} At {:.0f} % it lasts about {:.0f} cycles.",
+                  days, days == "1" ? "day" : "days", 100 * floor, 100 * year.deepest_discharge,
                   is_lead_acid(site)
                       ? "A lead battery that stays low sulphates: it loses capacity for good."
                       : "Deep cycles wear it sooner.",
-                  cycles_at_depth(site.battery, depth)),
+                  100 * depth, cycles_at_depth(site.battery, depth)),
       own ? "the battery's own cycle curve"
           : "usual cycle curve of this type, data/batteries.json"};
 }
@@ -271,7 +274,7 @@ std::optional<Finding> lithium_cold(const Site& site, const Simulation& sim) {
   if (frozen_h == 0 && record_low_c(site) >= 0) return std::nullopt;
   return Finding{
       FindingLevel::danger, "lithium below freezing", "battery.kind",
-      fmt::format("Lithium cells must not be charged below 0 deg C: it ruins them for "
+      fmt::format("Lithium cells must not be charged below 0 °C: it ruins them for "
                   "good and can make them unsafe. {} Keep the battery warm, or see that "
                   "its protection blocks charging in the cold.",
                   frozen_h > 0 ? fmt::format("A mean year has {} hours of sun in frost; they are "
@@ -279,7 +282,7 @@ std::optional<Finding> lithium_cold(const Site& site, const Simulation& sim) {
                                              frozen_h)
                                : fmt::format("The mean year stays above, but count on {}.",
                                              record_low_words(site))),
-      "typical lithium iron phosphate pack datasheet: charge from 0 deg C"};
+      "typical lithium iron phosphate pack datasheet: charge from 0 °C"};
 }
 
 // Freezing point of the acid by state of charge: US Army TM 10-6140-200-14, Table 1-1;
@@ -296,7 +299,7 @@ std::optional<Finding> acid_freezes(const Site& site, const Simulation& sim) {
   return Finding{
       FindingLevel::warning, "acid can freeze", "battery.floor",
       fmt::format("A lead battery down to {:.0f} % of charge freezes and bursts at about "
-                  "{:.0f} deg C; count on {}.",
+                  "{:.0f} °C; count on {}.",
                   100 * lowest, freezes_c, record_low_words(site)),
       "US Army TM 10-6140-200-14, Table 1-1"};
 }
@@ -376,7 +379,7 @@ std::optional<Finding> thin_cable(const Site& site, const Simulation& sim) {
   const CableTexts texts = cable_texts(site, sim, drop_text, "section");
   if (texts.text.empty()) return std::nullopt;
   return Finding{FindingLevel::warning, "thin cable", texts.field, texts.text,
-                 "IEC 60228 class 5 or NEC Chapter 9 Table 8 at 40 deg C, there and back; a pump's "
+                 "IEC 60228 class 5 or NEC Chapter 9 Table 8 at 40 °C, there and back; a pump's "
                  "flow by the affinity laws, an estimate"};
 }
 

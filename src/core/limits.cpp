@@ -76,8 +76,8 @@ double record_low_c(const Site& site) {
 
 std::string record_low_words(const Site& site) {
   return site.place.record_low_c
-             ? fmt::format("the record low of {:.0f} deg C", record_low_c(site))
-             : fmt::format("{:.0f} deg C (no record_low given: {:.0f} K below the coldest month)",
+             ? fmt::format("the record low of {:.0f} °C", record_low_c(site))
+             : fmt::format("{:.0f} °C (no record low given: {:.0f} K below the coldest month)",
                            record_low_c(site), kRecordBelowMonth_k);
 }
 

@@ -34,20 +34,24 @@ double derived_vmp_v(const Panel& panel, double system_v, std::vector<std::strin
   if (panel.vmp_v) return *panel.vmp_v;
   if (panel.imp_a && *panel.imp_a > 0 && panel.power_w > 0) {
     const double vmp = panel.power_w / *panel.imp_a;
-    said.push_back(fmt::format("panel.vmp: {:.1f} V, power over imp.", vmp));
+    said.push_back(fmt::format(
+        "Panel voltage at full power (vmp) not given: {:.1f} V taken, power over imp.", vmp));
     return vmp;
   }
   if (panel.voc_v) {
     const double vmp = kVmpOverVoc * *panel.voc_v;
     said.push_back(
-        fmt::format("panel.vmp: {:.1f} V, {} of the open-circuit voltage.", vmp, kVmpOverVoc));
+        fmt::format("Panel voltage at full power (vmp) not given: {:.1f} V taken, {} of the "
+                    "open-circuit voltage.",
+                    vmp, kVmpOverVoc));
     return vmp;
   }
   const int per_string = std::max(1, panel.series);
   const double blocks = std::max(1.0, std::round(system_v / 12 / per_string));
-  said.push_back(
-      fmt::format("panel.vmp: {:.1f} V, a panel of {} cells as usual for a {:.0f} V battery.",
-                  blocks * kVmpPer36Cells_v, 36 * blocks, system_v));
+  said.push_back(fmt::format(
+      "Panel voltage at full power (vmp) not given: {:.1f} V taken, as of {} cells, usual for "
+      "a {:.0f} V battery.",
+      blocks * kVmpPer36Cells_v, 36 * blocks, system_v));
   return blocks * kVmpPer36Cells_v;
 }
 
@@ -56,7 +60,8 @@ double derived_voc_v(const Panel& panel, double vmp_v, std::vector<std::string>&
   const double voc = has_voltage(panel) || panel.imp_a
                          ? vmp_v / kVmpOverVoc
                          : vmp_v * kVocPer36Cells_v / kVmpPer36Cells_v;
-  said.push_back(fmt::format("panel.voc: {:.1f} V, {:.2f} times vmp.", voc, voc / vmp_v));
+  said.push_back(fmt::format(
+      "Open-circuit voltage (voc) not given: {:.1f} V taken, {:.2f} times vmp.", voc, voc / vmp_v));
   return voc;
 }
 
@@ -89,13 +94,16 @@ PanelRating panel_rating(const Panel& panel, double system_v) {
     r.imp_a = *panel.imp_a;
   } else {
     r.imp_a = panel.power_w / r.vmp_v;
-    said.push_back(fmt::format("panel.imp: {:.2f} A, power over vmp.", r.imp_a));
+    said.push_back(fmt::format(
+        "Panel current at full power (imp) not given: {:.2f} A taken, power over vmp.", r.imp_a));
   }
   if (panel.isc_a) {
     r.isc_a = *panel.isc_a;
   } else {
     r.isc_a = kIscOverImp * r.imp_a;
-    said.push_back(fmt::format("panel.isc: {:.2f} A, {} times imp.", r.isc_a, kIscOverImp));
+    said.push_back(
+        fmt::format("Short-circuit current (isc) not given: {:.2f} A taken, {} times imp.", r.isc_a,
+                    kIscOverImp));
   }
   r.temp_coeff_power_pct_k = panel.temp_coeff_power_pct_k.value_or(kTempCoeffPower_pct_k);
   r.temp_coeff_voc_pct_k = panel.temp_coeff_voc_pct_k.value_or(kTempCoeffVoc_pct_k);

@@ -154,9 +154,8 @@ std::vector<std::string> assumptions(const Site& site, const WaterStudy& study) 
   const Water& water = *site.water;
   if (std::any_of(study.lines.begin(), study.lines.end(), [](const auto& l) { return l.flow; })) {
     said.emplace_back(
-        "Water as warm as the month's air, within 1..40 deg C. The pump's curve is a parabola "
-        "through "
-        "its two printed figures.");
+        "Water as warm as the month's air, from 1 to 40 °C. The pump's curve is a parabola "
+        "through its two printed figures.");
   }
   for (const WaterLine& line : water.lines) {
     if (const auto* crop = line.demand ? std::get_if<CropDemand>(&*line.demand) : nullptr) {
@@ -167,8 +166,8 @@ std::vector<std::string> assumptions(const Site& site, const WaterStudy& study) 
     }
     if (load_of(site, line) == nullptr && line.demand) {
       said.push_back(
-          fmt::format("{}: no load takes its minutes from it (from_water), so its pump's "
-                      "draw is not told here.",
+          fmt::format("{}: no load is said to run for it (from_water), so its pump's draw "
+                      "is not told here.",
                       line.name));
     }
     if (!line.demand) said.push_back(line.name + ": no demand given, so it takes nothing.");

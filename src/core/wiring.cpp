@@ -45,8 +45,8 @@ Section odd_section(double section_mm2) {
   }
   const double area_share = section_mm2 / base->section_mm2;
   return {resistance_ohm_m(*base) / area_share, base->ampacity_a * std::min(1.0, area_share),
-          fmt::format("{:.3g} mm2 is not in the table of conductors: its resistance is scaled by "
-                      "area from {} mm2, and it is taken to carry {:.2g} A.",
+          fmt::format("{:.3g} mm² is not in the table of conductors: its resistance is scaled by "
+                      "area from {} mm², and it is taken to carry {:.2g} A.",
                       section_mm2, base->size, base->ampacity_a * std::min(1.0, area_share))};
 }
 
@@ -258,14 +258,14 @@ std::vector<CableCheck> check_wiring(const Site& site, const Simulation& prepare
 std::string section_text(double section_mm2) {
   const Conductor* const conductor = conductor_of(section_mm2);
   const bool is_gauge = conductor != nullptr && conductor->standard == ConductorStandard::awg;
-  return fmt::format("{:.3g} mm2{}", section_mm2,
+  return fmt::format("{:.3g} mm²{}", section_mm2,
                      is_gauge ? fmt::format(" ({} AWG)", conductor->size) : "");
 }
 
 std::string thinnest_text(const CableCheck& check) {
   if (check.thinnest_iec == nullptr) return "";
   return fmt::format(
-      "{} mm2{}", check.thinnest_iec->size,
+      "{} mm²{}", check.thinnest_iec->size,
       check.thinnest_awg != nullptr ? fmt::format(" ({} AWG)", check.thinnest_awg->size) : "");
 }
 

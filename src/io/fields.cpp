@@ -93,6 +93,18 @@ const Field* field_meant_by(std::string_view path) {
   return on_an_object ? find_field("notes") : nullptr;
 }
 
+std::span<const Field> with_members(const Field& field) {
+  const std::span<const Field> all = all_fields();
+  const auto at = static_cast<std::size_t>(&field - all.data());
+  std::size_t end = at + 1;
+  while (end < all.size() && all[end].path.size() > field.path.size() &&
+         all[end].path.starts_with(field.path) &&
+         (all[end].path[field.path.size()] == '.' || all[end].path[field.path.size()] == '[')) {
+    ++end;
+  }
+  return all.subspan(at, end - at);
+}
+
 std::string near_miss_field(std::string_view path) {
   const std::string plain = without_brackets(path);
   std::vector<std::string> spelled;

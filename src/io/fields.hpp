@@ -65,6 +65,9 @@ struct Field {
 /// `notes` of any object; null when there is none.
 [[nodiscard]] const Field* field_meant_by(std::string_view path);
 
+/// `field`, one of `all_fields()`, and all that may stand in it.
+[[nodiscard]] std::span<const Field> with_members(const Field& field);
+
 /// The path of a field that `path` is likely a slip for, with the brackets of `path`; empty when
 /// none is near.
 [[nodiscard]] std::string near_miss_field(std::string_view path);

@@ -74,7 +74,7 @@ void read_direction(Reading& reading, ObjectReader& in) {
         fmt::format("Panel tilt not given: {:g} deg taken, about the latitude.", usual_tilt_deg));
   }
   if (!in.has("azimuth")) {
-    reading.assume(fmt::format("Panel azimuth not given: facing the equator ({}, {:g} deg) taken.",
+    reading.assume(fmt::format("Panel azimuth not given: facing the equator ({}, {:g}°) taken.",
                                latitude_deg < 0 ? "north" : "south", towards_equator_deg));
   }
 }

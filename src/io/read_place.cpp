@@ -17,10 +17,12 @@ namespace {
 /// about one cell of the shipped grid.
 constexpr double kFarFromNamesake_km = 250;
 
-/// Where a climate row stands, in words.
+/// "Hobart", or "42.5° N, 5° W" for a cell of the grid.
 std::string row_text(const ClimateRow& row) {
   if (!row.name.empty()) return row.name;
-  return fmt::format("cell at {:g}, {:g}", row.latitude_deg, row.longitude_deg);
+  return fmt::format("{:g}° {}, {:g}° {}", std::abs(row.latitude_deg),
+                     row.latitude_deg < 0 ? "S" : "N", std::abs(row.longitude_deg),
+                     row.longitude_deg < 0 ? "W" : "E");
 }
 
 /// The coordinates given, or those of the shipped place named.
@@ -80,21 +82,22 @@ std::optional<Monthly> read_insolation(ObjectReader& in) {
 
 void say_shipped(Reading& reading, const ClimateMatch& match) {
   const ClimateOrigin& origin = reading.site.place.climate;
-  std::string what;
-  const auto add = [&](bool own, std::string_view figure) {
-    if (!own) what += (what.empty() ? "" : ", ") + std::string(figure);
-  };
-  add(origin.own_sun, "sun");
-  add(origin.own_temperature, "temperature");
-  add(origin.own_rain, "rain");
-  if (what.empty()) return;
+  std::vector<std::string_view> shipped;
+  if (!origin.own_sun) shipped.emplace_back("sun");
+  if (!origin.own_temperature) shipped.emplace_back("temperature");
+  if (!origin.own_rain) shipped.emplace_back("rain");
+  if (shipped.empty()) return;
+  std::string what(shipped.front());
+  for (std::size_t i = 1; i < shipped.size(); ++i) {
+    what += (i + 1 < shipped.size() ? ", " : " and ") + std::string(shipped[i]);
+  }
   const std::string rough = origin.own_sun
                                 ? ""
                                 : fmt::format("; a month's sun there is good to about {:.0f} %",
                                               100 * origin.uncertainty_share);
   const std::string away =
       match.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", match.distance_km);
-  reading.assume(fmt::format("Monthly {} from the shipped table: {}{}{}.", what,
+  reading.assume(fmt::format("Monthly {} from the shipped table for {}{}{}.", what,
                              row_text(match.row), away, rough));
 }
 
@@ -112,9 +115,9 @@ void read_climate(Reading& reading, ObjectReader& in, const std::optional<Climat
   origin.own_temperature = in.has("temperature");
   origin.own_rain = in.has("rain");
   if (origin.own_sun) {
-    origin.sun = "site file";
+    origin.sun = "the site file";
   } else {
-    origin.sun = "shipped table, " + row_text(match->row);
+    origin.sun = "the shipped table for " + row_text(match->row);
     origin.distance_km = match->distance_km;
     origin.uncertainty_share = shipped_sun_uncertainty_share(place.latitude_deg);
   }

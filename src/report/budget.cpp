@@ -47,6 +47,7 @@ void append_chart(Document& document, const Balance& balance, const Look& look) 
 void append_tables(Document& document, const Budget& budget) {
   document.emplace_back(Heading{months_heading(budget.balance)});
   document.emplace_back(month_table(budget.balance));
+  document.emplace_back(Paragraph{.text = months_legend(budget.balance)});
   if (const Balance& years = budget.liveliest(); differs_by_tenths(years)) {
     document.emplace_back(Heading{
         fmt::format("How the {} {}years differ", years.years, sort_of_year(years.weather))});

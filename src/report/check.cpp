@@ -30,7 +30,7 @@ Document check_document(const Check& check, bool quiet) {
   if (quiet) return {};
   Document document{Paragraph{.text = check.file + ": no problems"}};
   append_bullets(document, "Not given, so assumed", check.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(check.rough));
+  if (check.site) append_bullets(document, "Rough numbers", rough_texts(*check.site));
   return document;
 }
 

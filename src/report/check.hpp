@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,7 +16,7 @@ struct Check {
   std::string file;
   std::vector<io::Problem> problems;
   std::vector<std::string> assumptions;  ///< what a good site leaves to be assumed
-  std::vector<RoughInput> rough;
+  std::optional<Site> site;              ///< where it could be read
 };
 
 /// Problems in every format but `table`, where they are messages and not a result: empty.

@@ -23,7 +23,9 @@ class TextLayout {
  public:
   explicit TextLayout(const Look& look) : look_(look) {}
 
-  std::string operator()(const Heading& heading) const { return heading.text + '\n'; }
+  std::string operator()(const Heading& heading) const {
+    return hanging("", 0, heading.text, look_);
+  }
 
   std::string operator()(const Paragraph& paragraph) const {
     const std::string& lead = paragraph.lead.words;

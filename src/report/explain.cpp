@@ -53,10 +53,18 @@ Document field_document(const io::Field& field) {
 }
 
 Document explain_document(std::span<const io::Field> fields) {
-  if (fields.size() == 1) return field_document(fields.front());
-  return {field_table(fields),
-          Paragraph{.text = "Without a value where nothing is said under Default. More on each: "
-                            "amptally explain FIELD"}};
+  const io::Field& first = fields.front();
+  if (fields.size() == 1) return field_document(first);
+  if (first.type == io::FieldType::object || first.type == io::FieldType::list) {
+    Document document = field_document(first);
+    document.emplace_back(Heading{"What may stand in it"});
+    document.emplace_back(field_table(fields.subspan(1)));
+    return document;
+  }
+  return {
+      field_table(fields),
+      Paragraph{.text = "Where nothing stands under Default, a field left out plays no part. More "
+                        "on each: amptally explain FIELD"}};
 }
 
 }  // namespace

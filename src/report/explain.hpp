@@ -8,7 +8,8 @@
 
 namespace amptally::report {
 
-/// Fields of the site file explained; several are listed, a line each.
+/// Fields of the site file explained: one at length, an object with a line for each of its members,
+/// the whole file as a list.
 [[nodiscard]] std::string explain_report(std::span<const io::Field> fields, const Look& look);
 
 }  // namespace amptally::report

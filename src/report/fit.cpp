@@ -14,6 +14,8 @@
 namespace amptally::report {
 namespace {
 
+constexpr int kMinutesPerDay = 24 * 60;
+
 std::string names_of(const FitAnswer& answer) {
   std::string names;
   const auto& loads = answer.site.loads;
@@ -25,15 +27,17 @@ std::string names_of(const FitAnswer& answer) {
 
 std::string room_text(const FitAnswer& answer) {
   const FitRoom& room = answer.fit.room;
-  const std::string& name = answer.site.loads.back().name;
   if (!answer.fit.before.holds()) return "The aim is missed without it already, so nothing fits.";
-  const std::string copies = room.copies >= kMostCopies
-                                 ? fmt::format("{} copies or more", kMostCopies)
-                             : room.copies == 1 ? "1 copy"
-                                                : fmt::format("{} copies", room.copies);
-  if (!room.minutes_per_day) return fmt::format("Room for {} of {}.", copies, name);
-  return fmt::format("Room for {}: up to {} min a day, or {} as it is.", name,
-                     *room.minutes_per_day, copies);
+  const std::string& name = answer.site.loads.back().name;
+  const std::string many = room.copies >= kMostCopies ? fmt::format("{} or more", kMostCopies)
+                                                      : fmt::format("{}", room.copies);
+  const std::string others = fmt::format("{} like {}", many, name);
+  if (!room.minutes_per_day) return others + " would fit.";
+  if (*room.minutes_per_day >= kMinutesPerDay) {
+    return "It could run day and night, or " + others + " would fit.";
+  }
+  return fmt::format("Up to {} min a day would fit{}.", *room.minutes_per_day,
+                     room.copies > 0 ? ", or " + others : "");
 }
 
 Paragraph answer_paragraph(const FitAnswer& answer) {

@@ -518,7 +518,7 @@ std::string check_json(const Check& check) {
                                 {"message", problem.message}});
   }
   json["assumptions"] = check.assumptions;
-  json["rough_inputs"] = rough_list(check.rough);
+  json["rough_inputs"] = rough_list(check.site ? check.site->rough : std::vector<RoughInput>());
   return written(json);
 }
 

@@ -8,6 +8,7 @@
 #include "amptally/battery.hpp"
 #include "amptally/sun.hpp"
 
+#include "report/field_name.hpp"
 #include "report/table.hpp"
 
 namespace amptally::report {
@@ -61,8 +62,9 @@ std::string place_text(const Place& place) {
     const double away_km = place.climate.distance_km;
     return away_km < 1 ? text : text + fmt::format(" ({} km from the site)", rounded(away_km, 0));
   }
-  return text + fmt::format(" ({} km away; a month's figure is good to about {} %)",
-                            rounded(place.climate.distance_km, 0),
+  const std::string away =
+      place.climate.distance_km < 1 ? "" : rounded(place.climate.distance_km, 0) + " km away; ";
+  return text + fmt::format(" ({}a month's figure is good to about {} %)", away,
                             rounded(100 * place.climate.uncertainty_share, 0));
 }
 
@@ -97,13 +99,24 @@ std::string parts_text(const Site& site) {
                      regulator_text(site.regulator.kind));
 }
 
-std::vector<std::string> rough_texts(const std::vector<RoughInput>& rough) {
+std::string rough_text(const Site& site, const RoughInput& input) {
+  const bool small_current = input.unit == "A" && input.high < 1;
+  const double scale = input.unit == "%" ? 100 : small_current ? 1000 : 1;  // a share is 0..1
+  const std::string unit = small_current           ? " mA"
+                           : input.unit == "deg"   ? "°"
+                           : input.unit == "deg C" ? " °C"
+                           : input.unit == "mm2"   ? " mm²"
+                           : input.unit == "m2"    ? " m²"
+                           : input.unit.empty()    ? ""
+                                                   : " " + input.unit;
+  return fmt::format("{} ({:.4g} to {:.4g}{})", field_name(site, input.field), scale * input.low,
+                     scale * input.high, unit);
+}
+
+std::vector<std::string> rough_texts(const Site& site) {
   std::vector<std::string> texts;
-  for (const RoughInput& input : rough) {
-    const double scale = input.unit == "%" ? 100 : 1;  // a share is kept as 0..1
-    texts.push_back(fmt::format("{} is rough ({:g}..{:g}{}{}): the middle is used.", input.field,
-                                scale * input.low, scale * input.high,
-                                input.unit.empty() ? "" : " ", input.unit));
+  for (const RoughInput& input : site.rough) {
+    texts.push_back(rough_text(site, input) + ": the middle is used.");
   }
   return texts;
 }

@@ -35,7 +35,9 @@ namespace amptally::report {
 /// Panel, battery and regulator in a line.
 [[nodiscard]] std::string parts_text(const Site& site);
 
+/// "draw of pump (300 to 400 mA)"
+[[nodiscard]] std::string rough_text(const Site& site, const RoughInput& input);
 /// One sentence per input given as a range.
-[[nodiscard]] std::vector<std::string> rough_texts(const std::vector<RoughInput>& rough);
+[[nodiscard]] std::vector<std::string> rough_texts(const Site& site);
 
 }  // namespace amptally::report

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/field_name.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
@@ -94,7 +95,7 @@ std::string idle_fields(const Levers& levers) {
   std::string text;
   for (const Lever& lever : levers.study.levers) {
     if (lever.reaches_aim || lever.helps) continue;
-    text += (text.empty() ? "" : ", ") + field_text(levers.site, lever.field);
+    text += (text.empty() ? "" : ", ") + field_name(levers.site, lever.field);
   }
   return text.empty() ? "" : text + ".";
 }

@@ -231,9 +231,6 @@ std::vector<std::string> assumptions(const Page& page) {
 
 Section sources_section(const Page& page) {
   Html inside = element("h3", html_text("Not given, so assumed"));
-  inside += paragraph(
-      "A name with a dot in it, such as battery.capacity, is the place in the site "
-      "file where your own figure would go.");
   inside += document_html({Bullets{assumptions(page)}});
   inside += element("h3", html_text("Sources"));
   std::vector<std::string> sources = {"Sun: " + page.budget.site.place.climate.sun + "."};
@@ -242,8 +239,8 @@ Section sources_section(const Page& page) {
   }
   inside += document_html({Bullets{sources}});
   inside += paragraph(
-      "Each equation and its source: docs/model.md; each shipped table: "
-      "data/README.md; both come with the program.");
+      "Each equation and its source: docs/model.md; each shipped table: data/README.md; what the "
+      "program does not know, and what to do about it: docs/limits.md. All come with the program.");
   return {"sources", "What this rests on", inside};
 }
 

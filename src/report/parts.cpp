@@ -40,7 +40,7 @@ Paragraph verdict(const PartsAnswer& answer) {
   }
   const PartsSet& set = choice.best.front().set;
   return {{"Cheapest set", Tone::good},
-          fmt::format("{}: {}.", money(set.cost), set_text(answer.parts, set))};
+          fmt::format("{}; cost {}.", set_text(answer.parts, set), money(set.cost))};
 }
 
 Table set_table(const PartsAnswer& answer) {
@@ -92,7 +92,7 @@ Table record_table(const PartsAnswer& answer) {
 std::vector<std::string> cheaper_texts(const PartsAnswer& answer) {
   std::vector<std::string> texts;
   for (const JudgedSet& judged : answer.choice.cheaper) {
-    texts.push_back(fmt::format("{}: {}: {}", money(judged.set.cost),
+    texts.push_back(fmt::format("{} for {}: {}", money(judged.set.cost),
                                 set_text(answer.parts, judged.set), judged.why_not));
   }
   return texts;

@@ -7,13 +7,13 @@ namespace amptally::report {
 namespace {
 
 Table place_table(const std::vector<ListedPlace>& places) {
-  Table table{.columns = {{"In the file", "", "id", Align::left},
+  Table table{.columns = {{"Write in\nthe file", "", "id", Align::left},
                           {"Place", "", "name", Align::left},
                           {"Country", "", "country", Align::left},
                           {"Latitude", "°", "latitude_deg"},
                           {"Longitude", "°", "longitude_deg"},
                           {"Height", "m", "elevation_m"},
-                          {"Sun flat", "kWh/m²/day", "sun_mean_kwh_m2_day"}},
+                          {"Sun on\nground", "kWh/m²/day", "sun_mean_kwh_m2_day"}},
               .rows = {}};
   const bool with_distance = !places.empty() && places.front().distance_km.has_value();
   if (with_distance) table.columns.push_back({"Away", "km", "distance_km"});

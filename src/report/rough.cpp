@@ -1,11 +1,12 @@
 #include "report/rough.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
 
+#include "report/field_name.hpp"
+#include "report/labels.hpp"
 #include "report/table.hpp"
 
 namespace amptally::report {
@@ -15,18 +16,10 @@ namespace {
 constexpr std::size_t kMostToMeasure = 3;
 constexpr double kWorthMeasuring_share = 0.02;
 
-std::string range_text(const Site& site, const RoughInput& input) {
-  const bool small_current = input.unit == "A" && input.high < 1;
-  const double scale = input.unit == "%" ? 100 : small_current ? 1000 : 1;  // a share is 0..1
-  const std::string unit = small_current ? "mA" : input.unit;
-  return fmt::format("{} {:.6g}..{:.6g}{}{}", field_text(site, input.field), scale * input.low,
-                     scale * input.high, unit.empty() ? "" : " ", unit);
-}
-
 std::string ranges_text(const Site& site) {
   std::string text;
   for (const RoughInput& input : site.rough) {
-    text += (text.empty() ? "" : ", ") + range_text(site, input);
+    text += (text.empty() ? "" : ", ") + rough_text(site, input);
   }
   return text;
 }
@@ -65,10 +58,11 @@ std::string span_text(const Spread& spread, int decimals, double scale = 1) {
 std::string spreads_text(const RoughStudy& study) {
   const std::string autonomy =
       std::isfinite(study.autonomy_days.p90)
-          ? fmt::format("autonomy {} days, ", span_text(study.autonomy_days, 1))
+          ? fmt::format("{} days without sun, ", span_text(study.autonomy_days, 1))
           : "";
   return fmt::format(
-      "In eight cases of ten: {}deepest taken {} %, short days {} a year, not served {} Wh a year.",
+      "In eight cases of ten: {}{} % taken out at the deepest, {} short days a year, {} Wh a year "
+      "not served.",
       autonomy, span_text(study.deepest_discharge, 0, 100), span_text(study.shortfall_days, 0),
       span_text(study.shortfall_wh, 0));
 }
@@ -78,9 +72,9 @@ std::string measure_text(const Site& site, const RoughStudy& study) {
   std::size_t named = 0;
   for (const RoughShare& share : study.measure_first) {
     if (named == kMostToMeasure || share.share_of_spread < kWorthMeasuring_share) break;
-    text +=
-        fmt::format("{}{}, {} %{}", named > 0 ? "; then " : "", field_text(site, share.field),
-                    rounded(100 * share.share_of_spread, 0), named == 0 ? " of the spread" : "");
+    text += fmt::format("{}{}, {} %{}", named > 0 ? "; then " : "", field_name(site, share.field),
+                        rounded(100 * share.share_of_spread, 0),
+                        named == 0 ? " of the difference between cases" : "");
     ++named;
   }
   return text.empty() ? "" : text + ".";
@@ -90,7 +84,7 @@ std::string idle_text(const Site& site, const RoughStudy& study) {
   std::string text;
   for (const RoughShare& share : study.measure_first) {
     if (share.share_of_spread > 0) continue;
-    text += (text.empty() ? "" : ", ") + field_text(site, share.field);
+    text += (text.empty() ? "" : ", ") + field_name(site, share.field);
   }
   return text.empty() ? "" : text + ".";
 }
@@ -100,17 +94,6 @@ void append(Document& document, const char* lead, const std::string& text) {
 }
 
 }  // namespace
-
-std::string field_text(const Site& site, const std::string& path) {
-  constexpr std::string_view kLoads = "loads[";
-  if (path == "place.insolation") return "the sun (place.insolation)";
-  if (!path.starts_with(kLoads)) return path;
-  std::size_t index = 0;
-  const char* const end = path.data() + path.size();
-  const auto [rest, fault] = std::from_chars(path.data() + kLoads.size(), end, index);
-  if (fault != std::errc() || index >= site.loads.size()) return path;
-  return std::string(kLoads) + site.loads[index].name + std::string(rest, end);
-}
 
 void append_rough(Document& document, const Site& site, const RoughStudy* study) {
   if (study == nullptr) return;

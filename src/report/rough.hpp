@@ -1,7 +1,5 @@
 #pragma once
 
-#include <string>
-
 #include "amptally/rough.hpp"
 #include "amptally/site.hpp"
 
@@ -9,9 +7,6 @@
 
 /// What rough numbers leave open, for every command that has a site with ranges.
 namespace amptally::report {
-
-/// `path` as a person would write it: `loads[pump].draw` for `loads[0].draw`.
-[[nodiscard]] std::string field_text(const Site& site, const std::string& path);
 
 /// Adds how the site fares over its ranges and what to measure first; nothing where `study` is
 /// null.

@@ -34,11 +34,11 @@ std::string tilt_text(const Sizing& sizing) {
 }
 
 Paragraph prices_paragraph(const SizeAnswer& answer) {
-  return {.text = fmt::format("At {:g} a watt of panel and {:g} an amp-hour of 12 V battery{}.",
+  return {.text = fmt::format("Prices: {:g} a watt of panel, {:g} an amp-hour of 12 V battery{}.",
                               answer.prices.panel_per_w, answer.prices.battery_per_ah,
                               answer.prices_given ? ""
-                                                  : ", an invented ratio: amptally size takes your "
-                                                    "own by --panel-price and --battery-price")};
+                                                  : ", invented ones: give your own by "
+                                                    "--panel-price and --battery-price")};
 }
 
 Paragraph nothing_meets(const SizeAnswer& answer) {
@@ -103,8 +103,7 @@ Table pair_table(const Sizing& sizing) {
 }
 
 void append_pairs(Document& document, const Sizing& sizing) {
-  document.emplace_back(
-      Heading{sizing.best ? "The smallest battery for each panel, and back" : "Tried"});
+  document.emplace_back(Heading{sizing.best ? "The smallest battery for each panel" : "Tried"});
   document.emplace_back(pair_table(sizing));
 }
 

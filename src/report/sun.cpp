@@ -13,11 +13,11 @@ namespace {
 
 Table month_table(const Sun& sun) {
   Table table{.columns = {{"Month", "", "month", Align::left},
-                          {"Sun flat", "kWh/m²/day", "sun_horizontal_kwh_m2_day"},
-                          {"Sun panel", "kWh/m²/day", "sun_panel_kwh_m2_day"},
+                          {"Sun on\nground", "kWh/m²/day", "sun_horizontal_kwh_m2_day"},
+                          {"Sun on\npanel", "kWh/m²/day", "sun_panel_kwh_m2_day"},
                           {"Clearness", "%", "clearness"},
-                          {"Day length", "h", "day_length_h"},
-                          {"Lost to shade", "%", "shade_share"}},
+                          {"Day\nlength", "h", "day_length_h"},
+                          {"Lost to\nshade", "%", "shade_share"}},
               .rows = {}};
   for (int i = 0; i < 12; ++i) {
     const SunMonth& month = sun.months[static_cast<std::size_t>(i)];
@@ -33,9 +33,9 @@ Table month_table(const Sun& sun) {
 
 Table tilt_table(const TiltStudy& study) {
   Table table{.columns = {{"Tilt", "°", "tilt_deg"},
-                          {"Sun over the year", "kWh/m²", "year_kwh_m2"},
-                          {"Sun in the poorest month", "kWh/m²/day", "worst_month_kwh_m2_day"},
-                          {"Poorest month", "", "worst_month", Align::left}},
+                          {"Sun over\nthe year", "kWh/m²", "year_kwh_m2"},
+                          {"Sun in the\npoorest month", "kWh/m²/day", "worst_month_kwh_m2_day"},
+                          {"Poorest\nmonth", "", "worst_month", Align::left}},
               .rows = {}};
   for (const TiltFigure& figure : study.tilts) {
     table.rows.push_back(
@@ -65,6 +65,9 @@ Document sun_document(const Sun& sun, bool quiet) {
     document.emplace_back(std::move(facts));
   }
   document.emplace_back(month_table(sun));
+  document.emplace_back(Paragraph{
+      .text = "On ground: on level, open ground. Clearness: of the sun above the air, the "
+              "share that comes through. Days are the month's mean."});
   if (sun.tilts) {
     document.emplace_back(Heading{"Other tilts, facing the same way"});
     document.emplace_back(tilt_table(*sun.tilts));

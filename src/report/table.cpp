@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
+#include <string_view>
 #include <utility>
 
 #include <fmt/format.h>
@@ -16,8 +18,9 @@ using Line = std::vector<std::string>;
 
 // Chosen: the width of a terminal nobody has widened.
 constexpr std::size_t kTableColumns = 80;
-// Chosen: a name cut below this says nothing.
-constexpr std::size_t kShortestText = 8;
+// Chosen: text wrapped into less is hard to read, and a word longer than this may be cut.
+constexpr std::size_t kShortestText = 14;
+constexpr std::size_t kLongestWord = 24;
 
 Line split_lines(const std::string& text) {
   Line lines(1);
@@ -56,46 +59,119 @@ std::vector<Line> head_lines(const Table& table, const Look& look) {
   return lines;
 }
 
-Line text_line(const std::vector<Cell>& row, const Look& look) {
-  Line line;
-  for (const Cell& cell : row) line.push_back(shown(cell.text, look));
-  return line;
+/// Figures after the decimal point; none where `text` is no number.
+std::optional<std::size_t> decimals_of(const std::string& text) {
+  if (text.empty() || text.find_first_not_of("-0123456789.") != std::string::npos) return {};
+  const std::size_t point = text.find('.');
+  return point == std::string::npos ? 0 : text.size() - point - 1;
 }
 
+/// Puts the decimal points of right-aligned numbers below each other.
+void align_points(const Table& table, std::vector<Line>& rows) {
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    if (table.columns[i].align != Align::right) continue;
+    std::size_t most = 0;
+    for (const Line& row : rows) most = std::max(most, decimals_of(row[i]).value_or(0));
+    for (Line& row : rows) {
+      const std::optional<std::size_t> decimals = decimals_of(row[i]);
+      // A whole number leaves room for the point as well.
+      if (decimals && *decimals < most) row[i].append(most - *decimals + (*decimals == 0), ' ');
+    }
+  }
+}
+
+/// The rows as shown, the total last.
+std::vector<Line> body_lines(const Table& table, const Look& look) {
+  std::vector<Line> lines;
+  const auto add = [&](const std::vector<Cell>& row) {
+    Line line;
+    for (const Cell& cell : row) line.push_back(shown(cell.text, look));
+    lines.push_back(std::move(line));
+  };
+  for (const auto& row : table.rows) add(row);
+  if (!table.total.empty()) add(table.total);
+  align_points(table, lines);
+  return lines;
+}
+
+/// Which columns stand side by side, how wide, and how far apart.
 struct Layout {
-  std::vector<std::size_t> widths;
-  std::size_t gap;
+  std::vector<std::size_t> columns;
+  std::vector<std::size_t> widths;  ///< of each of `columns`
+  std::size_t gap = 2;
 
   [[nodiscard]] std::size_t total() const {
     return std::accumulate(widths.begin(), widths.end(), gap * (widths.size() - 1));
   }
 };
 
-/// The widest left-aligned column that can still give way; -1 when none can.
-std::ptrdiff_t widest_text(const Table& table, const Layout& layout) {
-  std::ptrdiff_t widest = -1;
-  for (std::size_t i = 0; i < layout.widths.size(); ++i) {
-    if (table.columns[i].align != Align::left || layout.widths[i] <= kShortestText) continue;
-    if (widest < 0 || layout.widths[i] > layout.widths[static_cast<std::size_t>(widest)]) {
-      widest = static_cast<std::ptrdiff_t>(i);
+/// How wide a column is, and how narrow it may become.
+struct Width {
+  std::size_t full = 0;
+  std::size_t least = 0;
+};
+
+std::size_t longest_word(const std::string& text) {
+  std::size_t longest = 0;
+  for (const std::string& word : wrapped(text, 1)) longest = std::max(longest, display_width(word));
+  return longest;
+}
+
+/// Numbers keep their width, text wraps at its spaces.
+std::vector<Width> column_widths(const Table& table, const std::vector<Line>& heads,
+                                 const std::vector<Line>& rows) {
+  std::vector<Width> widths(table.columns.size());
+  for (const std::vector<Line>* lines : {&heads, &rows}) {
+    for (const Line& line : *lines) {
+      for (std::size_t i = 0; i < line.size(); ++i) {
+        const std::size_t full = display_width(line[i]);
+        const std::size_t word = std::clamp(longest_word(line[i]), kShortestText, kLongestWord);
+        const bool wraps = table.columns[i].align == Align::left;
+        widths[i].full = std::max(widths[i].full, full);
+        widths[i].least = std::max(widths[i].least, wraps ? std::min(full, word) : full);
+      }
     }
+  }
+  return widths;
+}
+
+/// The widest column that can still give way; none when none can.
+std::optional<std::size_t> widest_text(const std::vector<Width>& widths, const Layout& layout) {
+  std::optional<std::size_t> widest;
+  for (std::size_t i = 0; i < layout.widths.size(); ++i) {
+    if (layout.widths[i] <= widths[layout.columns[i]].least) continue;
+    if (!widest || layout.widths[i] > layout.widths[*widest]) widest = i;
   }
   return widest;
 }
 
-Layout lay_out(const Table& table, const std::vector<Line>& lines, std::size_t limit) {
-  Layout layout{std::vector<std::size_t>(table.columns.size(), 0), 2};
-  for (const Line& line : lines) {
-    for (std::size_t i = 0; i < line.size(); ++i) {
-      layout.widths[i] = std::max(layout.widths[i], display_width(line[i]));
+/// Brings the layout within `limit`, if narrower gaps and wrapped text can.
+void narrow(const std::vector<Width>& widths, Layout& layout, std::size_t limit) {
+  if (layout.total() > limit) layout.gap = 1;
+  for (auto i = widest_text(widths, layout); layout.total() > limit && i;
+       i = widest_text(widths, layout)) {
+    --layout.widths[*i];
+  }
+}
+
+/// The columns in one block, or, where they do not fit, in several below each other, each with the
+/// first column again. A block has two columns at least, however narrow the terminal.
+std::vector<Layout> lay_out(const std::vector<Width>& widths, std::size_t limit) {
+  std::vector<Layout> blocks(1);
+  for (std::size_t i = 0; i < widths.size(); ++i) {
+    Layout wider = blocks.back();
+    wider.columns.push_back(i);
+    wider.widths.push_back(widths[i].full);
+    narrow(widths, wider, limit);
+    if (wider.total() > limit && blocks.back().columns.size() > 1) {
+      wider = {.columns = {0, i}, .widths = {widths[0].full, widths[i].full}};
+      narrow(widths, wider, limit);
+      blocks.push_back(std::move(wider));
+    } else {
+      blocks.back() = std::move(wider);
     }
   }
-  if (layout.total() > limit) layout.gap = 1;
-  for (auto i = widest_text(table, layout); layout.total() > limit && i >= 0;
-       i = widest_text(table, layout)) {
-    --layout.widths[static_cast<std::size_t>(i)];
-  }
-  return layout;
+  return blocks;
 }
 
 std::string padded(const std::string& text, std::size_t width, Align align) {
@@ -104,15 +180,29 @@ std::string padded(const std::string& text, std::size_t width, Align align) {
   return align == Align::left ? text + space : space + text;
 }
 
-std::string aligned(const Table& table, const Layout& layout, const Line& line) {
-  std::string result;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    if (i > 0) result.append(layout.gap, ' ');
-    result +=
-        padded(shortened(line[i], layout.widths[i]), layout.widths[i], table.columns[i].align);
+/// One row, on as many lines as its longest text wraps to.
+std::string aligned(const Table& table, const Layout& layout, const Line& row) {
+  std::vector<Line> cells;
+  std::size_t height = 1;
+  for (std::size_t i = 0; i < layout.columns.size(); ++i) {
+    const std::string& text = row[layout.columns[i]];
+    const bool fits = display_width(text) <= layout.widths[i];
+    cells.push_back(fits ? Line{text} : wrapped(text, layout.widths[i]));
+    height = std::max(height, cells.back().size());
   }
-  result.erase(result.find_last_not_of(' ') + 1);
-  return result + '\n';
+  std::string result;
+  for (std::size_t j = 0; j < height; ++j) {
+    std::string line;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      if (i > 0) line.append(layout.gap, ' ');
+      const std::string part = j < cells[i].size() ? cells[i][j] : "";
+      line += padded(shortened(part, layout.widths[i]), layout.widths[i],
+                     table.columns[layout.columns[i]].align);
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    result += line + '\n';
+  }
+  return result;
 }
 
 std::string rule(const Layout& layout, const Look& look) {
@@ -121,10 +211,36 @@ std::string rule(const Layout& layout, const Look& look) {
   return result + '\n';
 }
 
-std::string markdown_row(const Line& cells) {
+std::string block_text(const Table& table, const Layout& layout, const std::vector<Line>& heads,
+                       const std::vector<Line>& rows, const Look& look) {
+  std::string result;
+  for (const Line& head : heads) result += aligned(table, layout, head);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const bool before_total = !table.total.empty() && i + 1 == rows.size();
+    if (i == 0 || before_total) result += rule(layout, look);
+    result += aligned(table, layout, rows[i]);
+  }
+  return result;
+}
+
+std::string markdown_row(const Table& table, const std::vector<std::size_t>& widths,
+                         const Line& cells) {
   std::string row = "|";
-  for (const std::string& cell : cells) row += " " + cell + " |";
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    row += " " + padded(cells[i], widths[i], table.columns[i].align) + " |";
+  }
   return row + '\n';
+}
+
+Line markdown_head(const Table& table) {
+  Line heads;
+  for (const Column& column : table.columns) {
+    std::string head = column.head;
+    std::replace(head.begin(), head.end(), '\n', ' ');
+    if (!column.unit.empty()) head += ", " + column.unit;
+    heads.push_back(markdown_escaped(head));
+  }
+  return heads;
 }
 
 Line markdown_line(const std::vector<Cell>& row) {
@@ -161,17 +277,13 @@ Cell percent(double share, int decimals) {
 Cell count(int value) { return word(fmt::format("{}", value)); }
 
 std::string table_text(const Table& table, const Look& look) {
-  std::vector<Line> lines = head_lines(table, look);
-  const std::size_t head_count = lines.size();
-  for (const auto& row : table.rows) lines.push_back(text_line(row, look));
-  if (!table.total.empty()) lines.push_back(text_line(table.total, look));
-
-  const Layout layout = lay_out(table, lines, std::min(look.width, kTableColumns));
+  const std::vector<Line> heads = head_lines(table, look);
+  const std::vector<Line> rows = body_lines(table, look);
+  const std::vector<Width> widths = column_widths(table, heads, rows);
   std::string result;
-  for (std::size_t i = 0; i < lines.size(); ++i) {
-    const bool before_total = !table.total.empty() && i + 1 == lines.size();
-    if (i == head_count || before_total) result += rule(layout, look);
-    result += aligned(table, layout, lines[i]);
+  for (const Layout& block : lay_out(widths, std::min(look.width, kTableColumns))) {
+    if (!result.empty()) result += '\n';
+    result += block_text(table, block, heads, rows, look);
   }
   return result;
 }
@@ -179,25 +291,35 @@ std::string table_text(const Table& table, const Look& look) {
 std::string markdown_escaped(const std::string& text) {
   std::string result;
   for (const char c : printable(text)) {
-    if (std::string_view("\\`*_[]<>|").find(c) != std::string_view::npos) result += '\\';
+    // At the start of a line these would begin a list.
+    const bool list_sign =
+        result.empty() && (c == '-' || c == '+') && text.size() > 1 && text[1] == ' ';
+    if (list_sign || std::string_view("\\`*_[]<>|#&~").find(c) != std::string_view::npos) {
+      result += '\\';
+    }
     result += c;
   }
   return result;
 }
 
 std::string table_markdown(const Table& table) {
-  Line heads;
-  Line rules;
-  for (const Column& column : table.columns) {
-    std::string head = column.head;
-    std::replace(head.begin(), head.end(), '\n', ' ');
-    if (!column.unit.empty()) head += ", " + column.unit;
-    heads.push_back(markdown_escaped(head));
-    rules.emplace_back(column.align == Align::left ? ":--" : "--:");
+  std::vector<Line> lines = {markdown_head(table)};
+  for (const auto& row : table.rows) lines.push_back(markdown_line(row));
+  if (!table.total.empty()) lines.push_back(markdown_line(table.total));
+  std::vector<std::size_t> widths(table.columns.size(), 3);  // room for the rule's own signs
+  for (const Line& line : lines) {
+    for (std::size_t i = 0; i < line.size(); ++i) {
+      widths[i] = std::max(widths[i], display_width(line[i]));
+    }
   }
-  std::string result = markdown_row(heads) + markdown_row(rules);
-  for (const auto& row : table.rows) result += markdown_row(markdown_line(row));
-  if (!table.total.empty()) result += markdown_row(markdown_line(table.total));
+  Line rules;
+  for (std::size_t i = 0; i < widths.size(); ++i) {
+    const std::string dashes(widths[i] - 1, '-');
+    rules.push_back(table.columns[i].align == Align::left ? ":" + dashes : dashes + ":");
+  }
+  lines.insert(lines.begin() + 1, rules);
+  std::string result;
+  for (const Line& line : lines) result += markdown_row(table, widths, line);
   return result;
 }
 

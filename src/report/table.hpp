@@ -43,7 +43,8 @@ struct Table {
 };
 
 /// Aligned columns of at most 80 terminal columns (or `look.width` where that is less): cells of
-/// left-aligned columns are shortened, numbers never.
+/// left-aligned columns wrap, numbers never do. Columns that still do not fit follow below, beside
+/// the first column again.
 [[nodiscard]] std::string table_text(const Table& table, const Look& look);
 [[nodiscard]] std::string table_markdown(const Table& table);
 /// RFC 4180 quoting, but lines end in LF.

@@ -104,7 +104,7 @@ Paragraph goes_too_deep(const Balance& balance) {
 Paragraph too_thin(const Balance& balance) {
   const double wanted = balance.aim.autonomy_days;
   const int decimals = telling_decimals(balance.year.autonomy_days, wanted, 1);
-  return {{"Too thin", Tone::bad},
+  return {{"Too little in store", Tone::bad},
           fmt::format("{}, {:g} wanted.", autonomy_text(balance.year, decimals), wanted)};
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -103,8 +104,8 @@ Table month_table(const WaterAnswer& answer) {
                           {"Month", "", "month", Align::left},
                           {"Water", "L/day", "demand_l_day"},
                           {"Runs", "min/day", "minutes_day"},
-                          {"Use", "Ah/day", "use_ah_day"},
-                          {"Use", "Wh/day", "use_wh_day"}},
+                          {"Charge", "Ah/day", "use_ah_day"},
+                          {"Energy", "Wh/day", "use_wh_day"}},
               .rows = {}};
   const double volts = answer.site.battery.bank_voltage_v();
   for (const LineStudy& line : answer.study.lines) {
@@ -120,10 +121,38 @@ Table month_table(const WaterAnswer& answer) {
   return table;
 }
 
+/// The same for people: months alike share a row, and a line no load runs for has no draw.
+Table draw_table(const WaterAnswer& answer) {
+  Table table = month_table(answer);
+  const std::vector<std::vector<Cell>> rows = std::exchange(table.rows, {});
+  constexpr std::size_t kMonth = 1;
+  const auto alike = [](const std::vector<Cell>& a, const std::vector<Cell>& b) {
+    for (std::size_t i = 0; i < a.size(); ++i) {
+      if (i != kMonth && a[i].text != b[i].text) return false;
+    }
+    return true;
+  };
+  for (std::size_t i = 0; i < rows.size();) {
+    std::size_t end = i + 1;
+    while (end < rows.size() && alike(rows[i], rows[end])) ++end;
+    table.rows.push_back(rows[i]);
+    if (end > i + 1) table.rows.back()[kMonth].text += " to " + rows[end - 1][kMonth].text;
+    i = end;
+  }
+  const bool any_draw = std::any_of(rows.begin(), rows.end(),
+                                    [](const auto& row) { return !row.back().text.empty(); });
+  if (!any_draw) {
+    table.columns.resize(4);
+    for (auto& row : table.rows) row.resize(4);
+  }
+  return table;
+}
+
 Table tank_table(const TankStudy& tank) {
-  Table table{
-      .columns = {{"Month", "", "", Align::left}, {"Lowest content", "L", ""}, {"Dry", "days", ""}},
-      .rows = {}};
+  Table table{.columns = {{"Month", "", "", Align::left},
+                          {"Lowest\ncontent", "L", ""},
+                          {"Dry", "days", ""}},
+              .rows = {}};
   for (std::size_t m = 0; m < kMonthNames.size(); ++m) {
     table.rows.push_back({word(std::string(kMonthNames[m])), number(tank.lowest_l[m], 0),
                           number(tank.dry_days_month[m], 0)});
@@ -160,12 +189,12 @@ void append_answer(Document& document, const WaterAnswer& answer) {
 void append_tables(Document& document, const WaterAnswer& answer) {
   const WaterStudy& study = answer.study;
   if (Table heads = head_table(study); !heads.rows.empty()) {
-    document.emplace_back(Heading{"Where the head goes"});
+    document.emplace_back(Heading{"Where the head goes (metres of water)"});
     document.emplace_back(std::move(heads));
   }
   if (!study.lines.empty()) {
     document.emplace_back(Heading{"Water and draw"});
-    document.emplace_back(month_table(answer));
+    document.emplace_back(draw_table(answer));
   }
   if (study.tank) {
     document.emplace_back(Heading{"Tank"});
@@ -181,7 +210,7 @@ Document water_document(const WaterAnswer& answer, bool quiet) {
   append_tables(document, answer);
   append_findings(document, answer.findings);
   append_bullets(document, "Not given, so assumed", answer.study.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(answer.site.rough));
+  append_bullets(document, "Rough numbers", rough_texts(answer.site));
   return document;
 }
 

@@ -47,8 +47,8 @@ const char* sort_of_year(WeatherMode weather) {
 
 Table month_table(const Balance& balance) {
   Table table{.columns = {{"Month", "", "month", Align::left},
-                          {"Sun\nflat", "kWh/m²", "sun_horizontal_kwh_m2_day"},
-                          {"Sun\npanel", "kWh/m²", "sun_panel_kwh_m2_day"},
+                          {"Sun on\nground", "kWh/m²", "sun_horizontal_kwh_m2_day"},
+                          {"Sun on\npanel", "kWh/m²", "sun_panel_kwh_m2_day"},
                           {"Air", "°C", "air_temp_c"},
                           {"Charge", "Ah", "charge_ah_day"},
                           {"Use", "Ah", "use_ah_day"},
@@ -81,7 +81,7 @@ Table month_table(const Balance& balance) {
 
 Table day_table(const Balance& balance) {
   Table table{.columns = {{"Day", "", "day", Align::right},
-                          {"Sun\npanel", "kWh/m²", "sun_panel_kwh_m2"},
+                          {"Sun on\npanel", "kWh/m²", "sun_panel_kwh_m2"},
                           {"Charge", "Ah", "charge_ah"},
                           {"Use", "Ah", "use_ah"},
                           {"Lowest\ncharge left", "%", "state_of_charge_min"},
@@ -154,6 +154,15 @@ std::string months_heading(const Balance& balance) {
                             : balance.weather == WeatherMode::mean ? "; mean year"
                                                                    : "";
   return "Month by month (sun, charge, use and balance per day" + years + ")";
+}
+
+std::string months_legend(const Balance& balance) {
+  return fmt::format(
+      "Autonomy: days without sun that the full battery carries until {0:.0f} % are taken out. "
+      "Deepest taken: most taken out of the battery, 100 % is empty. Below floor: days with more "
+      "than {0:.0f} % taken out. Short: days on which a load got less than it asked for, which is "
+      "Not served.",
+      100 * balance.aim.floor_share);
 }
 
 }  // namespace amptally::report

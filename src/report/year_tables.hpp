@@ -17,6 +17,8 @@ namespace amptally::report {
 /// What stands above `month_table`.
 [[nodiscard]] std::string months_heading(const Balance& balance);
 [[nodiscard]] Table month_table(const Balance& balance);
+/// What stands below it: its heads in whole sentences.
+[[nodiscard]] std::string months_legend(const Balance& balance);
 [[nodiscard]] Table day_table(const Balance& balance);
 /// Who asks for charge. Not in CSV: its rows are months.
 [[nodiscard]] Table use_table(const Balance& balance);
