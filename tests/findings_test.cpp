@@ -75,7 +75,7 @@ TEST_CASE("a high-voltage panel behind a pwm regulator", "[findings]") {
   Site site = sound_site();
   site.panel.vmp_v = 31;
   site.panel.voc_v = 38;
-  CHECK(says(about(findings_of(site), "panel voltage wasted"), "mppt"));
+  CHECK(says(about(findings_of(site), "panel voltage wasted"), "MPPT"));
   site.regulator.kind = RegulatorKind::mppt;
   CHECK_FALSE(about(findings_of(site), "panel voltage wasted"));
 }
@@ -263,7 +263,7 @@ TEST_CASE("a cable that loses too much", "[findings][wiring]") {
   CHECK(finding->level == FindingLevel::warning);
   CHECK(finding->field == "wiring[1].section");
   // 2 A through 20 m of 26 ohm/km at 40 deg C: 1.12 V of 12 V.
-  CHECK(says(finding, "thin: 0.75 mm2 drops 9.4 % of 12 V at 2 A, 3 % wanted: 2.5 mm2 (12 AWG)"));
+  CHECK(says(finding, "thin: 0.75 mm² drops 9.4 % of 12 V at 2 A, 3 % wanted: 2.5 mm² (12 AWG)"));
   CHECK(says(finding, "10.9 V are left at its end, 9.8 V while it starts"));
   CHECK(says(finding, "91 % of its flow"));
   site.wiring[1].max_drop_share = 0.1;
@@ -281,7 +281,7 @@ TEST_CASE("a cable that no fuse protects", "[findings][wiring]") {
   REQUIRE(about(findings, "cable without a fuse that fits"));
   CHECK(about(findings, "cable without a fuse that fits")->level == FindingLevel::warning);
   CHECK(says(about(findings, "cable without a fuse that fits"),
-             "carries 6 A, less than the 7.5 A fuse that its current needs: 1 mm2 (18 AWG)"));
+             "carries 6 A, less than the 7.5 A fuse that its current needs: 1 mm² (18 AWG)"));
   site.loads[0].draw.value = 7;
   findings = findings_of(site);
   CHECK(about(findings, "cable without a fuse that fits")->level == FindingLevel::danger);

@@ -105,7 +105,7 @@ TEST_CASE("a file with every field lands in the right places: root and place", "
   CHECK(place.climate.own_sun);
   CHECK(place.climate.own_temperature);
   CHECK(place.climate.own_rain);
-  CHECK(place.climate.sun == "site file");
+  CHECK(place.climate.sun == "the site file");
   CHECK(place.climate.uncertainty_share == 0);
   CHECK(site.assumptions.empty());
   CHECK(site.aim.autonomy_days == 4);
@@ -255,7 +255,7 @@ TEST_CASE("what is taken unasked is said", "[site]") {
   CHECK(site.panel.tilt_deg == 43);
   CHECK(says(site, "43 deg"));
   CHECK(site.panel.azimuth_deg == 180);
-  CHECK(says(site, "south, 180 deg"));
+  CHECK(says(site, "south, 180°"));
   CHECK(site.place.utc_offset_h == 0);
   CHECK(says(site, "UTC +0 h"));
   CHECK(site.regulator.kind == RegulatorKind::pwm);
@@ -291,7 +291,7 @@ TEST_CASE("a shipped place gives position and climate; the file's own figures wi
       read_good(kSmall, {{"place", R"({"name": "hobart", "rain": [1,2,3,4,5,6,7,8,9,10,11,12]})"}});
   CHECK(site.name == "Hobart");
   CHECK_THAT(site.place.latitude_deg, WithinAbs(-42.88, 0.005));  // data/places.csv
-  CHECK(site.place.climate.sun == "shipped table, Hobart");
+  CHECK(site.place.climate.sun == "the shipped table for Hobart");
   CHECK(site.place.climate.distance_km == 0);
   CHECK(site.place.climate.own_rain);
   CHECK_FALSE(site.place.climate.own_temperature);

@@ -85,8 +85,61 @@ TEST_CASE("the same table as CSV has full figures, quotes and no total", "[repor
 
 TEST_CASE("the same table as Markdown escapes its bars", "[report]") {
   CHECK(table_markdown(sample()) ==
-        "| Load | Charge, Ah/day |\n| :-- | --: |\n| Pump, \"big\" | 1.2 |\n"
-        "| Gijón\\|x | 10.0 |\n| All | 11.2 |\n");
+        "| Load        | Charge, Ah/day |\n"
+        "| :---------- | -------------: |\n"
+        "| Pump, \"big\" |            1.2 |\n"
+        "| Gijón\\|x    |           10.0 |\n"
+        "| All         |           11.2 |\n");
+}
+
+TEST_CASE("Markdown takes a name for text, whatever signs are in it", "[report]") {
+  // Source: CommonMark 0.30, section 2.4 (backslash escapes), 2.5 (entities), 5.2 (list items).
+  CHECK(markdown_escaped("a|b*c_d`e[f]<g>&amp;#~\\") ==
+        "a\\|b\\*c\\_d\\`e\\[f\\]\\<g\\>\\&amp;\\#\\~\\\\");
+  CHECK(markdown_escaped("- pump") == "\\- pump");
+  CHECK(markdown_escaped("drip-pump, -5 °C") == "drip-pump, -5 °C");
+}
+
+TEST_CASE("decimal points stand below each other", "[report]") {
+  const Table table = {.columns = {{"Panel", "W", ""}, {"Best", "", "", Align::left}},
+                       .rows = {{word("35.8"), word("no")}, {word("103"), word("yes")}}};
+  CHECK(table_text(table, {}) ==
+        "Panel  Best\n"
+        "    W\n"
+        "───────────\n"
+        " 35.8  no\n"
+        "103    yes\n");
+}
+
+TEST_CASE("text that does not fit wraps in its column", "[report]") {
+  const Table table = {.columns = {{"Part", "", "", Align::left}, {"Cost", "", ""}},
+                       .rows = {{word("two panels of fifty watts in series"), number(96, 0)}}};
+  CHECK(table_text(table, {.width = 25}) ==
+        "Part                 Cost\n"
+        "─────────────────────────\n"
+        "two panels of fifty    96\n"
+        "watts in series\n");
+}
+
+TEST_CASE("columns that do not fit follow below, beside the first again", "[report]") {
+  const Table table = {
+      .columns = {{"Month", "", "", Align::left}, {"Charge", "Ah", ""}, {"Autonomy", "days", ""}},
+      .rows = {{word("Jan"), number(9.1, 1), number(1.4, 1)}},
+      .total = {word("Year"), number(14.3, 1), number(1.4, 1)}};
+  CHECK(table_text(table, {.width = 18}) ==
+        "Month  Charge\n"
+        "           Ah\n"
+        "─────────────\n"
+        "Jan       9.1\n"
+        "─────────────\n"
+        "Year     14.3\n"
+        "\n"
+        "Month  Autonomy\n"
+        "           days\n"
+        "───────────────\n"
+        "Jan         1.4\n"
+        "───────────────\n"
+        "Year        1.4\n");
 }
 
 TEST_CASE("a long name gives way, a number never does", "[report]") {

@@ -70,7 +70,7 @@ TEST_CASE("a shortfall comes first, with its first day", "[verdict]") {
   balance.year.autonomy_days = 1.8;
   CHECK(first(balance) == "Runs short in a mean year: 23 days, first on 19 November.");
   REQUIRE(report::verdicts(balance).size() == 2);
-  CHECK(report::verdicts(balance)[1].lead.words == "Too thin");
+  CHECK(report::verdicts(balance)[1].lead.words == "Too little in store");
 }
 
 TEST_CASE("one day is not days", "[verdict]") {
@@ -85,14 +85,14 @@ TEST_CASE("too little autonomy names the month and what was wanted", "[verdict]"
   Balance balance = good();
   balance.autonomy_met = false;
   balance.year.autonomy_days = 1.8;
-  CHECK(first(balance) == "Too thin: 1.8 days without sun in December, 3 wanted.");
+  CHECK(first(balance) == "Too little in store: 1.8 days without sun in December, 3 wanted.");
 }
 
 TEST_CASE("a near miss is not rounded into a hit", "[verdict]") {
   Balance balance = good();
   balance.autonomy_met = false;
   balance.year.autonomy_days = 2.97;
-  CHECK(first(balance) == "Too thin: 2.97 days without sun in December, 3 wanted.");
+  CHECK(first(balance) == "Too little in store: 2.97 days without sun in December, 3 wanted.");
   balance = good();
   balance.floor_met = false;
   balance.months[0].deepest_discharge = 0.502;
@@ -150,7 +150,7 @@ TEST_CASE("a second weather does not say again how long it lasts without sun", "
   REQUIRE(report::verdicts(balance, false).size() == 1);
   CHECK(told(report::verdicts(balance, false)[0]) ==
         "Holds in changeable weather: never short in 40 years.");
-  CHECK(first(balance) == "Too thin: 4.1 days without sun in December, 3 wanted.");
+  CHECK(first(balance) == "Too little in store: 4.1 days without sun in December, 3 wanted.");
 }
 
 TEST_CASE("days past the floor are counted over many years", "[verdict]") {

@@ -134,7 +134,7 @@ TEST_CASE("a section that is not sold is scaled by area and said", "[wiring]") {
   // 39.0 ohm/km of 0.5 mm2, at 40 deg C.
   CHECK_THAT(check.drop_v, WithinRel(2 * 20 * 0.039 * 1.08 * 0.5 / 0.6, 1e-9));
   CHECK(check.ampacity_a == 3);
-  CHECK(check.assumption.find("0.6 mm2 is not in the table") == 0);
+  CHECK(check.assumption.find("0.6 mm² is not in the table") == 0);
   site.wiring[0].section_mm2 = 0.25;
   check = check_of(site);
   CHECK_THAT(check.ampacity_a, WithinAbs(1.5, 1e-12));

@@ -18,7 +18,7 @@ using Entry = std::pair<std::string_view, std::string_view>;
 
 // {0} is whose it is, {1} the second index of the path, counted from 1.
 constexpr auto kNames = std::to_array<Entry>({
-    {"place.insolation", "sun"},
+    {"place.insolation", "the sun"},
     {"place.insolation[]", "sun in {0}"},
     {"place.insolation.values[]", "sun in {0}"},
     {"place.temperature[]", "air temperature in {0}"},

@@ -37,7 +37,7 @@ std::string room_text(const FitAnswer& answer) {
     return "It could run day and night, or " + others + " would fit.";
   }
   return fmt::format("Up to {} min a day would fit{}.", *room.minutes_per_day,
-                     room.copies > 0 ? ", or " + others : "");
+                     room.copies > 1 ? ", or " + others : "");
 }
 
 Paragraph answer_paragraph(const FitAnswer& answer) {

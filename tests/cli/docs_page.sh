@@ -14,6 +14,8 @@ mkdir "$work/bin" "$work/run"
 ln -s "$1" "$work/bin/amptally"
 ln -s "$source_dir/examples" "$work/run/examples"
 PATH="$work/bin:$PATH"
+# GNU parallel keeps its notes in the home folder.
+export HOME="$work"
 
 # Blank lines inside a block belong to it, those around it to the page.
 awk -v work="$work" '
@@ -33,6 +35,11 @@ while [ "$n" -lt "$count" ]; do
   n=$((n + 1))
   block=$work/$n
   [ -e "$block.expected" ] || : >"$block.expected"
+  if grep -q parallel "$block.sh" && ! parallel --version 2>/dev/null | grep -q 'GNU parallel'; then
+    echo 'not tried, as there is no GNU parallel here:'
+    cat "$block.sh"
+    continue
+  fi
   status=0
   (cd "$work/run" && sh -eu "$block.sh") >"$block.printed" || status=$?
   # The lines between two "..." stand together; the first and the last begin and end the output.

@@ -41,7 +41,7 @@ TEST_CASE("levers says what is missed, then what would mend it", "[cli][levers]"
   const Ran run = ran(levers(kThin), kSite);
   CHECK(run.status == 1);
   CHECK(run.err.empty());
-  CHECK(run.out.starts_with("Too thin"));
+  CHECK(run.out.starts_with("Too little in store"));
   CHECK(holds(run.out, "Any one of these meets the aim, the smallest change first"));
   CHECK(holds(run.out, "battery 7 Ah -> "));
   CHECK(holds(run.out, "Not enough alone, the most helpful first"));

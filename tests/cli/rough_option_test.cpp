@@ -19,7 +19,7 @@ Ran budget(std::vector<std::string> more) {
 TEST_CASE("a site with ranges is told what they leave open", "[cli][rough]") {
   const Ran run = budget({});
   CHECK(holds(run.out, "Rough numbers"));
-  CHECK(holds(run.out, "loads[misting pump].draw 2..2.4 A"));
+  CHECK(holds(run.out, "draw of misting pump (2 to 2.4 A)"));
   CHECK(holds(run.out, "10 % to which the shipped sun is known"));
   CHECK(holds(run.out, "of 100 cases"));
   CHECK(holds(run.out, "Measure first: "));

@@ -54,7 +54,7 @@ TEST_CASE("the verdict comes first and decides the status", "[cli]") {
   const Ran thin = ran({"budget", "-", "--set", "aim.autonomy=300"}, kSite);
   CHECK(thin.status == 1);
   CHECK(thin.err.empty());
-  CHECK(thin.out.starts_with("Too thin: "));
+  CHECK(thin.out.starts_with("Too little in store: "));
 
   const Ran small = ran({"budget", "-", "--set", "panel.power=1 W"}, kSite);
   CHECK(small.status == 1);
@@ -68,7 +68,7 @@ TEST_CASE("the budget tells of place, parts, months, uses, findings and what was
        {"Gijón | terrace", "43.50° N, 5.70° W", "60 W panel at 55° facing 180° (south)",
         "18 Ah 12 V", "PWM regulator", "Sep", "Year", "misting pump", "controller",
         "regulator standby", "Worth knowing", "Source: ", "Not given, so assumed",
-        "loads[misting pump].draw 2..2.4 A", "local electrical codes"}) {
+        "draw of misting pump (2 to 2.4 A)", "local electrical codes"}) {
     CAPTURE(part);
     CHECK(holds(out, part));
   }
@@ -78,7 +78,7 @@ TEST_CASE("a rough share is told in per cent, and as a share of 1 to machines", 
   const std::vector<std::string> rough = {"--set", "panel.losses=10..25 %"};
   std::vector<std::string> words = {"budget", "-"};
   words.insert(words.end(), rough.begin(), rough.end());
-  CHECK(holds(ran(words, kSite).out, "panel.losses 10..25 %"));
+  CHECK(holds(ran(words, kSite).out, "panel losses (10 to 25 %)"));
   words.insert(words.end(), {"--format", "json"});
   CHECK(holds(ran(words, kSite).out,
               "\"low\": 0.1,\n      \"high\": 0.25,\n      \"unit\": \"share\""));
@@ -144,7 +144,7 @@ TEST_CASE("the days come when asked for", "[cli]") {
 TEST_CASE("Markdown keeps a name's bar out of its tables", "[cli]") {
   const std::string out = ran({"budget", "-", "--format", "md"}, kSite).out;
   CHECK(holds(out, "**Site:** Gijón \\| terrace"));
-  CHECK(holds(out, "| Month | Sun flat, kWh/m² |"));
+  CHECK(holds(out, "| Month | Sun on ground, kWh/m² |"));
 }
 
 TEST_CASE("colour is for terminals and for those who insist", "[cli]") {
@@ -311,11 +311,15 @@ TEST_CASE("places are found by words and by nearness", "[cli]") {
   CHECK(near[1].starts_with("hobart,"));  // 42.88 S, 147.33 E
 }
 
-TEST_CASE("explain tells of one field or lists all", "[cli]") {
+TEST_CASE("explain tells of one field, of what an object holds, or lists all", "[cli]") {
   const Ran one = ran({"explain", "loads[pump].draw"});
   CHECK(one.status == 0);
   CHECK(one.out.starts_with("loads[].draw\n"));
   CHECK(holds(one.out, "Allowed"));
+  const Ran object = ran({"explain", "panel.shade"});
+  CHECK(holds(object.out, "What may stand in it"));
+  CHECK(holds(object.out, "panel.shade[].blocks"));
+  CHECK_FALSE(holds(object.out, "panel.tilt"));
   CHECK(lines_of(ran({"explain"}).out).size() > 60);
   CHECK(ran({"explain", "--format", "csv"})
             .out.starts_with("field,write,default,allowed,meaning,usual,source\nformat,"));

@@ -90,9 +90,9 @@ TEST_CASE("size as JSON has the keys that docs/outputs.md names", "[cli][size]")
 TEST_CASE("prices decide and are said", "[cli][size]") {
   const Ran usual = size_of(kSite);
   CHECK(holds(usual.out, "Smallest cost: "));
-  CHECK(holds(usual.out, "an invented"));
+  CHECK(holds(usual.out, "invented ones"));
   const Ran own = size_of(kSite, {"--panel-price", "0.8", "--battery-price", "3"});
-  CHECK(holds(own.out, "At 0.8 a watt of panel and 3 an amp-hour of 12 V battery."));
+  CHECK(holds(own.out, "Prices: 0.8 a watt of panel, 3 an amp-hour of 12 V battery."));
   CHECK_FALSE(holds(own.out, "invented"));
 }
 

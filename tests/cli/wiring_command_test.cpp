@@ -27,14 +27,14 @@ TEST_CASE("wiring says by its exit status whether the cables do", "[cli][wiring]
   CHECK(thick.err.empty());
   const Ran thin = ran({"wiring", "-", "--quiet"}, wired(kPumpCable + R"("0.75 mm2" })"));
   CHECK(thin.status == 1);
-  CHECK(thin.out.starts_with("Too thin: misting pump: 0.75 mm2 drops 9.3 % of 12 V at 2.2 A, 3 %"));
+  CHECK(thin.out.starts_with("Too thin: misting pump: 0.75 mm² drops 9.3 % of 12 V at 2.2 A, 3 %"));
   CHECK_FALSE(holds(thin.out, "Worth knowing"));
   // Thick enough for the drop, but the fuse would let more pass than it carries.
   const Ran overloaded = ran({"wiring", "-", "--quiet", "--set", "loads[0].draw=7 A"},
                              wired(R"({ "feeds": "misting pump", "length": "10 cm", )"
                                    R"("section": "0.75 mm2" })"));
   CHECK(overloaded.status == 1);
-  CHECK(overloaded.out.starts_with("No fuse fits: misting pump: 0.75 mm2 carries 6 A"));
+  CHECK(overloaded.out.starts_with("No fuse fits: misting pump: 0.75 mm² carries 6 A"));
 }
 
 TEST_CASE("wiring without a section works one out", "[cli][wiring]") {
@@ -42,7 +42,7 @@ TEST_CASE("wiring without a section works one out", "[cli][wiring]") {
   const Ran run = ran({"wiring", "-"}, wired(cable));
   CHECK(run.status == 0);
   CHECK(holds(run.out, "No section is given for misting pump"));
-  CHECK(holds(run.out, "2.5 mm2 (12 AWG)"));
+  CHECK(holds(run.out, "2.5 mm² (12 AWG)"));
   const Json result = Json::parse(ran({"wiring", "-", "--format", "json"}, wired(cable)).out);
   CHECK(result["cables"][0]["section_mm2"].is_null());
   CHECK(result["cables"][0]["next_section_mm2"] == 2.5);
