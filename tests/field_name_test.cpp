@@ -15,7 +15,8 @@ namespace {
 
 Site site_of(const std::string& name) {
   std::ifstream in(AMPTALLY_SOURCE_DIR "/" + name);
-  return io::read_site({std::istreambuf_iterator<char>(in), {}}, name, {}).site.value();
+  const std::string text(std::istreambuf_iterator<char>(in), {});
+  return io::read_site(text, name, {}).site.value();
 }
 
 /// `loads[].draw` as that of the first load.

@@ -2,12 +2,16 @@
 # A page of docs/ tells the truth: its indented blocks are run from top to bottom, in one folder, and
 # what a block prints must be, word for word, the block after the line "prints" ("..." leaves lines
 # out). A block with nothing of the kind below it must print nothing. The site may miss its aim
-# (status 1); a mistake (status 2 and above) fails.
+# (status 1); a mistake (status 2 and above) fails. Status 77: jq is used and missing.
 # docs_page.sh PROGRAM SOURCE_DIR PAGE LEAST_BLOCKS
 set -eu
 export LC_ALL=C.UTF-8
 source_dir=$2
 page=$source_dir/docs/$3
+if grep -q '^ *jq ' "$page" && ! command -v jq >/dev/null; then
+  echo "docs/$3 uses jq, which is not here"
+  exit 77
+fi
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 mkdir "$work/bin" "$work/run"
