@@ -31,6 +31,8 @@ TEST_CASE("lines break at spaces and lose no word", "[report]") {
   CHECK(wrapped("incomprehensibilities no", 5) ==
         std::vector<std::string>{"incomprehensibilities", "no"});
   CHECK(wrapped("", 10).empty());
+  CHECK(wrapped("it draws 2.2 A, seldom 3", 12) ==
+        std::vector<std::string>{"it draws", "2.2 A,", "seldom 3"});
 }
 
 TEST_CASE("a name cannot command the terminal", "[report]") {

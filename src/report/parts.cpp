@@ -36,7 +36,8 @@ Paragraph verdict(const PartsAnswer& answer) {
   const PartsChoice& choice = answer.choice;
   if (choice.best.empty()) {
     return {{"No set meets the aim", Tone::bad},
-            fmt::format("of {} ways to put the parts on the list together.", choice.possible)};
+            fmt::format("none of {} ways to put the parts on the list together does.",
+                        choice.possible)};
   }
   const PartsSet& set = choice.best.front().set;
   return {{"Cheapest set", Tone::good},

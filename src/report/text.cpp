@@ -54,6 +54,27 @@ constexpr std::array<std::pair<char32_t, std::string_view>, 10> kSpelledOut = {{
                                                                                 {U'·', "-"},
                                                                                 {U'’', "'"}}};
 
+constexpr std::array<std::string_view, 21> kUnits = {
+    "%",  "A",  "mA", "V",   "W",  "Ah", "Wh",  "L", "L/h", "L/day", "m",
+    "mm", "cm", "km", "mm²", "m²", "h",  "min", "K", "°C",  "kWh/m²"};
+
+bool is_figure(std::string_view word) {
+  return !word.empty() && word.find_first_not_of("-0123456789.") == std::string_view::npos;
+}
+
+bool is_unit(std::string_view word) {
+  word = word.substr(0, word.find_last_not_of(".,;:)") + 1);
+  return std::find(kUnits.begin(), kUnits.end(), word) != kUnits.end();
+}
+
+/// Where the first word of `text` ends: a figure and its unit are one.
+std::size_t word_end(std::string_view text) {
+  const std::size_t end = std::min(text.find(' '), text.size());
+  if (end == text.size() || !is_figure(text.substr(0, end))) return end;
+  const std::size_t next = std::min(text.find(' ', end + 1), text.size());
+  return is_unit(text.substr(end + 1, next - end - 1)) ? next : end;
+}
+
 }  // namespace
 
 Character first_character(std::string_view text) {
@@ -101,7 +122,7 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t columns) {
   std::vector<std::string> lines;
   std::string line;
   while (!text.empty()) {
-    const std::size_t end = std::min(text.find(' '), text.size());
+    const std::size_t end = word_end(text);
     const std::string_view word = text.substr(0, end);
     text.remove_prefix(std::min(end + 1, text.size()));
     if (word.empty()) continue;

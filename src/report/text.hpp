@@ -24,7 +24,8 @@ struct Character {
 /// `text` in at most `columns`, its end replaced by an ellipsis when it is longer.
 [[nodiscard]] std::string shortened(std::string_view text, std::size_t columns);
 
-/// `text` broken at spaces into lines of at most `columns`; a longer word gets a line of its own.
+/// `text` broken at spaces into lines of at most `columns`, a figure never from its unit; a longer
+/// word gets a line of its own.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, std::size_t columns);
 
 /// `text` with control characters replaced by "?", so that a name from a file can neither break a
