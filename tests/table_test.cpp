@@ -144,6 +144,25 @@ TEST_CASE("columns that do not fit follow below, beside the first again", "[repo
         "Year        1.4\n");
 }
 
+TEST_CASE("a block below has no head or total of columns that are not in it", "[report]") {
+  const Table table = {
+      .columns = {{"Cable", "", "", Align::left}, {"Loss", "Wh", ""}, {"Its\nfuse", "", ""}},
+      .rows = {{word("roof"), number(2.5, 1), number(7.5, 1)}},
+      .total = {word("All"), number(2.5, 1), {}}};
+  CHECK(table_text(table, {.width = 12}) ==
+        "Cable  Loss\n"
+        "         Wh\n"
+        "───────────\n"
+        "roof    2.5\n"
+        "───────────\n"
+        "All     2.5\n"
+        "\n"
+        "        Its\n"
+        "Cable  fuse\n"
+        "───────────\n"
+        "roof    7.5\n");
+}
+
 TEST_CASE("a long name gives way, a number never does", "[report]") {
   Table table = sample();
   table.rows.push_back({word(std::string(200, 'n')), number(123456.7, 1)});

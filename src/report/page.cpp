@@ -171,10 +171,10 @@ Section rough_section(const Budget& budget) {
   Document document;
   append_rough(document, budget.site, budget.rough);
   document.erase(document.begin());  // its heading is the section's
-  return {"rough", "Rough numbers",
-          paragraph("Two dots between figures are a range that the site file gives; a name with a "
-                    "dot in it is the place where it stands there.") +
-              document_html(document)};
+  return {
+      "rough", "Rough numbers",
+      paragraph("What the site file gives only roughly, as a range, and how much that matters.") +
+          document_html(document)};
 }
 
 Section safety_section(const Budget& budget) {

@@ -211,13 +211,22 @@ std::string rule(const Layout& layout, const Look& look) {
   return result + '\n';
 }
 
+/// Whether any of the block's columns from `first` on says something on this line.
+bool says_any(const Layout& layout, const Line& line, std::size_t first) {
+  return std::any_of(layout.columns.begin() + static_cast<std::ptrdiff_t>(first),
+                     layout.columns.end(), [&](std::size_t i) { return !line[i].empty(); });
+}
+
 std::string block_text(const Table& table, const Layout& layout, const std::vector<Line>& heads,
                        const std::vector<Line>& rows, const Look& look) {
   std::string result;
-  for (const Line& head : heads) result += aligned(table, layout, head);
+  for (const Line& head : heads) {
+    if (says_any(layout, head, 0)) result += aligned(table, layout, head);
+  }
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    const bool before_total = !table.total.empty() && i + 1 == rows.size();
-    if (i == 0 || before_total) result += rule(layout, look);
+    const bool is_total = !table.total.empty() && i + 1 == rows.size();
+    if (is_total && !says_any(layout, rows[i], 1)) continue;
+    if (i == 0 || is_total) result += rule(layout, look);
     result += aligned(table, layout, rows[i]);
   }
   return result;
