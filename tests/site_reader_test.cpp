@@ -318,6 +318,7 @@ TEST_CASE("PATH=VALUE is parted at the first = outside brackets", "[set]") {
   CHECK(split_setting("battery.capacity=").value.empty());
   CHECK_THROWS_AS(split_setting("battery.capacity"), InputError);
   CHECK_THROWS_AS(split_setting("=12 Ah"), InputError);
+  CHECK_THROWS_WITH(split_setting("name=\xE9"), Contains("is not UTF-8 text"));
 }
 
 TEST_CASE("settings reach fields by path, name and number", "[set]") {
@@ -376,6 +377,16 @@ TEST_CASE("a wrong setting is named as it was given", "[set][errors]") {
   CHECK_THAT(problems_of({{"loads[0", "1 A"}}), Contains("not a path"));
   CHECK_THAT(problems_of({{"battery..capacity", "1 Ah"}}), Contains("not a path"));
   CHECK_THAT(problems_of({{"loads[99999999999999999999].draw", "1 A"}}), Contains("past the end"));
+}
+
+TEST_CASE("what is told of a setting's path is one line", "[set][errors]") {
+  for (const char* const path :
+       {"na\nme", "water.linez[a\nb].tube", "loads[\n].draw", "battery.\n\n", "[\n"}) {
+    CAPTURE(path);
+    Node site;
+    site.kind = Node::Kind::object;
+    CHECK_THROWS_WITH(apply_setting(site, {path, "1"}, 0), !Contains("\n") && Contains("\\n"));
+  }
 }
 
 TEST_CASE("a field missing inside what a setting made points at the setting", "[set][errors]") {

@@ -109,6 +109,16 @@ TEST_CASE("along the line panels grow, batteries shrink, all hold, and none is c
   }
 }
 
+TEST_CASE("where more is needed than shops have, nothing is named as sold", "[size]") {
+  // 500 A all day: tens of kilowatts of panel. Eight of the largest sold have 4.4 kW.
+  Site site = sizable(50);
+  site.loads.push_back(testing::always(500));
+  const Sizing sizing = size_site(site, few_years());
+  REQUIRE(sizing.best);
+  CHECK(sizing.best->sizes.panel_power_w() > 4400 * site.panel.count);
+  CHECK_FALSE(sizing.as_sold);
+}
+
 TEST_CASE("sizes as sold hold and cost no less than the best", "[size][property]") {
   for (std::uint64_t seed = 50; seed <= 56; ++seed) {
     const Site site = sizable(seed);

@@ -114,6 +114,7 @@ TEST_CASE("an axis that cannot be used is told in one line", "[vary][errors]") {
   const Row rows[] = {
       {"battery.capacity", "is not PATH=VALUES (such as battery.capacity='7..40 Ah:3')"},
       {"=7", "is not PATH=VALUES"},
+      {"name=Vall\xE9", "is not UTF-8 text"},
       {"battery.capcity=7", "no such field (did you mean battery.capacity?)"},
       {"capacity=7", "no such field (did you mean battery.capacity?)"},
       {"battery.capacity=", "a value is empty"},

@@ -49,7 +49,7 @@ struct Sizing {
   /// grow, batteries shrink.
   std::vector<SizedPair> line;
   std::optional<SizedPair> best;     ///< the cheapest of the line; none where nothing meets the aim
-  std::optional<SizedPair> as_sold;  ///< the cheapest in usual sizes
+  std::optional<SizedPair> as_sold;  ///< the cheapest in usual sizes; unset where none will do
   SizedPair largest;                 ///< the largest pair that was tried
   std::vector<double> panel_ladder_w;     ///< sizes that were tried, each panel, rising
   std::vector<double> battery_ladder_ah;  ///< each battery, rising

@@ -2,13 +2,14 @@
 
 #include <algorithm>
 #include <exception>
+#include <system_error>
 #include <thread>
 #include <vector>
 
 namespace amptally {
 
-/// Calls `work(i)` for i = 0 .. count - 1, shared among `threads` threads; each call must stand
-/// alone.
+/// Calls `work(i)` for i = 0 .. count - 1, shared among `threads` threads, or as many as the system
+/// gives; each call must stand alone.
 /// @throws what the lowest i that threw has thrown, when all calls are done
 template <class Work>
 void in_parallel(int count, int threads, const Work& work) {
@@ -25,7 +26,13 @@ void in_parallel(int count, int threads, const Work& work) {
   };
   {
     std::vector<std::jthread> helpers;
-    for (int t = 1; t < used; ++t) helpers.emplace_back(every, t);
+    int shared_out = 1;
+    try {
+      for (; shared_out < used; ++shared_out) helpers.emplace_back(every, shared_out);
+    } catch (const std::system_error&) {
+      // The system has no thread to give: what is left of the work is done in this one.
+    }
+    for (int t = shared_out; t < used; ++t) every(t);
     every(0);
   }  // the threads are joined here
   for (const std::exception_ptr& error : thrown) {

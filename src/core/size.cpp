@@ -211,6 +211,7 @@ std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t 
 }
 
 std::vector<SizedPair> SizeSearch::edge(const Ladder& panels, const Ladder& batteries) {
+  if (panels.empty() || batteries.empty()) return {};  // more is needed than shops have
   const auto at = [&](const Corner& corner) {
     return sizes(panels[static_cast<std::size_t>(corner.a)],
                  batteries[static_cast<std::size_t>(corner.b)]);

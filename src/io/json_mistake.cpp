@@ -230,6 +230,15 @@ JsonError explain_mistake(TextCursor cursor, const BrokenAt& where) {
   return Explainer(cursor, where).explain();
 }
 
+bool is_utf8(std::string_view text) {
+  while (!text.empty()) {
+    const std::size_t length = character_length(text);
+    if (length == 0) return false;
+    text.remove_prefix(length);
+  }
+  return true;
+}
+
 void check_encoding(std::string_view text) {
   TextCursor cursor(text);
   for (std::size_t at = 0; at < text.size();) {

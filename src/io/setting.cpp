@@ -12,6 +12,7 @@
 #include "core/quote.hpp"
 #include "io/fields.hpp"
 #include "io/hint.hpp"
+#include "io/json_mistake.hpp"
 
 namespace amptally::io {
 
@@ -41,7 +42,9 @@ class Applier {
   }
 
  private:
-  [[noreturn]] void fail(const std::string& message) const { throw InputError(path_, message); }
+  [[noreturn]] void fail(const std::string& message) const {
+    throw InputError(on_one_line(path_), message);
+  }
 
   [[nodiscard]] static std::vector<Step> split(const std::string& path) {
     std::vector<Step> steps;
@@ -51,7 +54,7 @@ class Applier {
       if (bracket || (!steps.empty() && rest[0] == '.')) rest.remove_prefix(1);
       const std::size_t end = std::min(rest.find_first_of(bracket ? "]" : ".["), rest.size());
       if (end == 0 || (bracket && end == rest.size())) {
-        throw InputError(path, "not a path (write it like loads[pump].draw)");
+        throw InputError(on_one_line(path), "not a path (write it like loads[pump].draw)");
       }
       steps.push_back({bracket, std::string(rest.substr(0, end))});
       rest.remove_prefix(bracket ? end + 1 : end);
@@ -67,7 +70,7 @@ class Applier {
       node.setting = index_;
       return;
     }
-    const std::string what = node.key.empty() ? "the value there" : node.key;
+    const std::string what = node.key.empty() ? "the value there" : on_one_line(node.key);
     if (node.kind == Node::Kind::list) {
       fail(fmt::format("{} is a list (write {}[0] or {}[NAME])", what, what, what));
     }
@@ -147,7 +150,7 @@ bool is_number_with_unit(std::string_view text) {
 }  // namespace
 
 Setting split_setting(std::string_view text) {
-  // A name in brackets may hold a = of its own.
+  if (!is_utf8(text)) throw InputError("", in_quotes(text) + " is not UTF-8 text");
   bool in_brackets = false;  // a name there may hold a = of its own
   std::size_t at = 0;
   for (; at < text.size() && (in_brackets || text[at] != '='); ++at) {
@@ -162,8 +165,9 @@ Setting split_setting(std::string_view text) {
 
 const Field& known_field(const std::string& path) {
   if (const Field* field = field_meant_by(path)) return *field;
-  throw InputError(path, "the site file has no such field" +
-                             hint(near_miss_field(path), "`amptally explain` lists them"));
+  throw InputError(on_one_line(path),
+                   "the site file has no such field" +
+                       hint(on_one_line(near_miss_field(path)), "`amptally explain` lists them"));
 }
 
 Node setting_value(std::string_view text) {

@@ -17,7 +17,7 @@ struct Setting {
 
 /// The two halves of `PATH=VALUE`, parted at the first = outside brackets.
 ///
-/// @throws InputError if there is no = or nothing before it
+/// @throws InputError if there is no = or nothing before it, or if it is not UTF-8
 [[nodiscard]] Setting split_setting(std::string_view text);
 
 /// The field that a setting's path means.

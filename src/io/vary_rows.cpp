@@ -8,6 +8,7 @@
 #include "amptally/error.hpp"
 
 #include "core/quote.hpp"
+#include "io/json_mistake.hpp"
 #include "io/table_lines.hpp"
 
 namespace amptally::io {
@@ -55,6 +56,7 @@ std::optional<std::vector<std::string>> cells_of(std::string_view line) {
 }
 
 std::vector<std::string> good_cells(const TableLines& lines) {
+  if (!is_utf8(lines.line())) lines.fail("is not UTF-8 text (save the file as UTF-8)");
   auto cells = cells_of(lines.line());
   if (!cells) lines.fail("a quote is not closed, or text follows a closed one");
   return std::move(*cells);

@@ -11,6 +11,7 @@
 #include "amptally/error.hpp"
 
 #include "core/quote.hpp"
+#include "io/json_mistake.hpp"
 #include "io/setting.hpp"
 #include "io/table_lines.hpp"
 
@@ -137,6 +138,7 @@ class VaryParser {
   }
 
   static Setting split(std::string_view text) {
+    if (!is_utf8(text)) throw InputError("", in_quotes(text) + " is not UTF-8 text");
     try {
       return split_setting(text);
     } catch (const InputError&) {
