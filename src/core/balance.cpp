@@ -110,9 +110,8 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
   if (weather.mode == WeatherMode::synthetic) {
     run_synthetic(walk, site, prepared, weather, input).finish(balance);
   } else {
-    const int years = weather.mode == WeatherMode::file ? weather.series->years : 1;
-    repeat_until_steady(walk, make_years(site, prepared, weather, 0, years), input, balance)
-        .finish(balance);
+    const auto years = make_years(site, prepared, weather, 0, year_count(weather));
+    repeat_until_steady(walk, years, input, balance).finish(balance);
   }
   balance.uses = uses(prepared.loads, site.battery.bank_voltage_v(), standby_a);
   const Judgement judged = judge(balance.year, balance.aim);

@@ -9,6 +9,7 @@
 #include "amptally/study.hpp"
 #include "amptally/sun.hpp"
 
+#include "walk.hpp"
 #include "year_summary.hpp"
 
 namespace amptally {
@@ -198,9 +199,7 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
   }
   const std::vector<Outcome> outcomes = Study(site, one_case).run(cases);
 
-  result.years = weather.mode == WeatherMode::mean   ? 1
-                 : weather.mode == WeatherMode::file ? weather.series->years
-                                                     : one_case.years;
+  result.years = year_count(one_case);
   const auto met = std::count_if(outcomes.begin(), outcomes.begin() + options.cases,
                                  [](const Outcome& outcome) { return outcome.meets_aim; });
   result.meets_aim_share = static_cast<double>(met) / options.cases;

@@ -12,22 +12,37 @@ namespace {
 MadeYear make_year(const Site& site, const Simulation& prepared, const WeatherChoice& weather,
                    int year) {
   MadeYear made;
-  switch (weather.mode) {
-    case WeatherMode::mean:
-      made.sun = prepared.sun;
-      break;
-    case WeatherMode::synthetic:
-      made.sun = synthetic_sun_year(prepared.sky, weather.seed, year);
-      break;
-    case WeatherMode::file:
-      made.sun = series_sun_year(prepared.sky, *weather.series, year);
-      break;
-  }
+  made.sun = weather.mode == WeatherMode::mean ? prepared.sun  // made already
+                                               : sun_year(prepared.sky, weather, year);
   made.offer = charge_offer(site, made.sun);
   return made;
 }
 
 }  // namespace
+
+int year_count(const WeatherChoice& weather) {
+  switch (weather.mode) {
+    case WeatherMode::mean:
+      return 1;
+    case WeatherMode::synthetic:
+      return weather.years;
+    case WeatherMode::file:
+      break;
+  }
+  return weather.series->years;
+}
+
+SunYear sun_year(const SiteSky& sky, const WeatherChoice& weather, int year) {
+  switch (weather.mode) {
+    case WeatherMode::mean:
+      return mean_sun_year(sky);
+    case WeatherMode::synthetic:
+      return synthetic_sun_year(sky, weather.seed, year);
+    case WeatherMode::file:
+      break;
+  }
+  return series_sun_year(sky, *weather.series, year);
+}
 
 std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
                                  const WeatherChoice& weather, int first, int count) {

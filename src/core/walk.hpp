@@ -7,6 +7,13 @@
 /// Years made ready and walked one after the other.
 namespace amptally {
 
+/// The number of years in the chosen weather: 1 in mean weather.
+[[nodiscard]] int year_count(const WeatherChoice& weather);
+
+/// Year `year` of the chosen weather, from 0.
+/// @throws DataError from `series_sun_year`
+[[nodiscard]] SunYear sun_year(const SiteSky& sky, const WeatherChoice& weather, int year);
+
 /// A year ready to be walked.
 struct MadeYear {
   SunYear sun;

@@ -40,9 +40,9 @@ std::array<MonthBalance, 12> by_month(const SummaryInput& input,
   return months;
 }
 
-YearBalance over_year(const SummaryInput& input, const std::vector<DayBalance>& days,
+// @param year  the figures that do not depend on the weather
+YearBalance over_year(YearBalance year, const std::vector<DayBalance>& days,
                       const std::array<MonthBalance, 12>& months) {
-  YearBalance year = fixed_figures(input);
   double shortfall_ah = 0;
   for (const DayBalance& day : days) {
     year.sun_horizontal_kwh_m2 += day.sun_horizontal_kwh_m2;
@@ -140,12 +140,12 @@ double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, d
 }
 
 double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double floor_share) {
-  double lowest = std::numeric_limits<double>::infinity();
-  for (std::size_t m = 0; m < use_ah_day.size(); ++m) {
-    lowest = std::min(
-        lowest, autonomy_days(site.battery, site.place.air_temp_c[m], use_ah_day[m], floor_share));
-  }
-  return lowest;
+  return fixed_figures({.battery = &site.battery,
+                        .air_temp_c = site.place.air_temp_c,
+                        .use_ah_day = use_ah_day,
+                        .standby_a = 0,
+                        .floor_share = floor_share})
+      .autonomy_days;
 }
 
 void add_mean(YearBalance& to, const YearBalance& from, double n) {
@@ -211,6 +211,7 @@ YearBalance fixed_figures(const SummaryInput& input) {
 
 YearSummary::YearSummary(const SummaryInput& input)
     : input_(input),
+      fixed_(fixed_figures(input)),
       day_sums_(kDaysPerYear),
       lowest_charge_(kDaysPerYear),
       short_years_(kDaysPerYear, 0) {
@@ -229,7 +230,7 @@ void YearSummary::add(YearRun run) {
     longest_dull_days_ = std::max(longest_dull_days_, dull_run_days_);
   }
   months_.push_back(by_month(input_, run.days));
-  years_.push_back(over_year(input_, run.days, months_.back()));
+  years_.push_back(over_year(fixed_, run.days, months_.back()));
   amptally::add(ledger_, run.ledger);
   ledger_.stored_change_ah += run.ledger.stored_change_ah;
   shortfall_days_ += years_.back().shortfall_days;

@@ -65,6 +65,7 @@ class YearSummary {
 
  private:
   SummaryInput input_;
+  YearBalance fixed_;
   std::vector<std::array<MonthBalance, 12>> months_;
   std::vector<YearBalance> years_;
   std::vector<DayBalance> day_sums_;

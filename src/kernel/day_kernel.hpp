@@ -117,10 +117,23 @@ void run_dark_hour(Block& b, const DayRows& marks, int lanes, const Hour& hour, 
   }
 }
 
+static bool is_lit(const SharedDay& day, int h) { return day.light[h] != Light::dark; }
+static bool is_lit(const OwnDay& day, int h) { return day.lit[h]; }
+
+template <class L>
+typename L::Value asked_day_ah(const SharedDay& day, int /*i*/) {
+  return L::all(day.asked_day_ah);
+}
+
+template <class L>
+typename L::Value asked_day_ah(const OwnDay& day, int i) {
+  return L::load(day.asked_day_ah.lane + i);
+}
+
 /// Enters the day into the year's books, as YearSummary does for one design.
-template <class L, class AskedDay>
-void end_day(Block& b, const DayRows& marks, int lanes, const AskedDay& asked_day_ah,
-             const DaySums& sums, Row& short_years) {
+template <class L, class Day>
+void end_day(Block& b, const DayRows& marks, int lanes, const Day& day, const DaySums& sums,
+             Row& short_years) {
   using V = typename L::Value;
   const V none = L::all(0);
   const V one = L::all(1);
@@ -131,7 +144,7 @@ void end_day(Block& b, const DayRows& marks, int lanes, const AskedDay& asked_da
     const V lowest = state_of_charge<L>(most_taken_ah, empty_ah);
     const V highest = state_of_charge<L>(L::load(sums.least_taken_ah.lane + i), empty_ah);
     const V charge_ah = L::load(sums.charge_ah.lane + i);
-    const V use_ah = asked_day_ah(i) + L::all(kDayHours) * L::load(b.standby_ah.lane + i);
+    const V use_ah = asked_day_ah<L>(day, i) + L::all(kDayHours) * L::load(b.standby_ah.lane + i);
     const V all_short_ah = L::load(sums.short_ah.lane + i);
     const V short_ah =
         L::where_no_more(all_short_ah, L::all(kRoundingShare) * use_ah, none, all_short_ah);
@@ -185,43 +198,32 @@ struct OwnHour {
 };
 
 template <class L>
-void run_shared_day(Block& b, const DayShares& shares, const SharedDay& day, Row& short_years,
-                    int lanes) {
-  DayRows marks;
-  set_marks<L>(b, shares, lanes, marks);
-  DaySums sums;
-  begin_day<L>(b, lanes, sums);
-  for (int h = 0; h < kDayHours; ++h) {
-    const bool frozen = day.light[h] == Light::lit_and_frozen;
-    const SharedHour<L> hour{b, day.unit_offer[h], day.asked_ah[h],
-                             frozen ? b.frozen_limit_ah : b.charge_limit_ah};
-    if (day.light[h] == Light::dark) {
-      run_dark_hour<L>(b, marks, lanes, hour, sums);
-    } else {
-      run_lit_hour<L>(b, marks, lanes, hour, sums);
-    }
-  }
-  const auto asked_day_ah = [&](int) { return L::all(day.asked_day_ah); };
-  end_day<L>(b, marks, lanes, asked_day_ah, sums, short_years);
+SharedHour<L> hour_of(const Block& b, const SharedDay& day, int h) {
+  const bool frozen = day.light[h] == Light::lit_and_frozen;
+  return {b, day.unit_offer[h], day.asked_ah[h], frozen ? b.frozen_limit_ah : b.charge_limit_ah};
 }
 
 template <class L>
-void run_own_day(Block& b, const DayShares& shares, const OwnDay& day, Row& short_years,
-                 int lanes) {
+OwnHour<L> hour_of(const Block& /*b*/, const OwnDay& day, int h) {
+  return {day.offer_ah[h], day.asked_ah[h], day.charge_limit_ah[h]};
+}
+
+/// A day of either kind.
+template <class L, class Day>
+void run_day(Block& b, const DayShares& shares, const Day& day, Row& short_years, int lanes) {
   DayRows marks;
   set_marks<L>(b, shares, lanes, marks);
   DaySums sums;
   begin_day<L>(b, lanes, sums);
   for (int h = 0; h < kDayHours; ++h) {
-    const OwnHour<L> hour{day.offer_ah[h], day.asked_ah[h], day.charge_limit_ah[h]};
-    if (day.lit[h]) {
+    const auto hour = hour_of<L>(b, day, h);
+    if (is_lit(day, h)) {
       run_lit_hour<L>(b, marks, lanes, hour, sums);
     } else {
       run_dark_hour<L>(b, marks, lanes, hour, sums);
     }
   }
-  const auto asked_day_ah = [&](int i) { return L::load(day.asked_day_ah.lane + i); };
-  end_day<L>(b, marks, lanes, asked_day_ah, sums, short_years);
+  end_day<L>(b, marks, lanes, day, sums, short_years);
 }
 
 }  // namespace amptally

@@ -34,7 +34,7 @@ bool runs_here() { return AMPTALLY_RUNS_AVX2; }
 
 }  // namespace
 
-const DayKernel kAvx2Kernel = {"avx2", FourLanes::kWidth, runs_here, run_shared_day<FourLanes>,
-                               run_own_day<FourLanes>};
+const DayKernel kAvx2Kernel = {"avx2", FourLanes::kWidth, runs_here, run_day<FourLanes, SharedDay>,
+                               run_day<FourLanes, OwnDay>};
 
 }  // namespace amptally

@@ -36,6 +36,6 @@ bool runs_here() { return AMPTALLY_RUNS_AVX512F; }
 }  // namespace
 
 const DayKernel kAvx512Kernel = {"avx512", EightLanes::kWidth, runs_here,
-                                 run_shared_day<EightLanes>, run_own_day<EightLanes>};
+                                 run_day<EightLanes, SharedDay>, run_day<EightLanes, OwnDay>};
 
 }  // namespace amptally

@@ -9,7 +9,7 @@ bool runs_here() { return true; }
 
 /// One design at a time: for processors without a file of their own, and what the others are
 /// compared with.
-const DayKernel kPortableKernel = {"portable", 1, runs_here, run_shared_day<OneLane>,
-                                   run_own_day<OneLane>};
+const DayKernel kPortableKernel = {"portable", 1, runs_here, run_day<OneLane, SharedDay>,
+                                   run_day<OneLane, OwnDay>};
 
 }  // namespace amptally

@@ -34,7 +34,7 @@ bool runs_here() { return true; }
 
 }  // namespace
 
-const DayKernel kSse2Kernel = {"sse2", TwoLanes::kWidth, runs_here, run_shared_day<TwoLanes>,
-                               run_own_day<TwoLanes>};
+const DayKernel kSse2Kernel = {"sse2", TwoLanes::kWidth, runs_here, run_day<TwoLanes, SharedDay>,
+                               run_day<TwoLanes, OwnDay>};
 
 }  // namespace amptally

@@ -1,7 +1,7 @@
 #include "sky_years.hpp"
 
 #include "core/parallel.hpp"
-#include "core/year_walk.hpp"
+#include "core/walk.hpp"
 
 namespace amptally {
 namespace {
@@ -10,34 +10,12 @@ namespace {
 // them.
 constexpr int kMostKept = 64;
 
-SunYear sun_of(const SiteSky& sky, const WeatherChoice& weather, int y) {
-  switch (weather.mode) {
-    case WeatherMode::mean:
-      return mean_sun_year(sky);
-    case WeatherMode::synthetic:
-      return synthetic_sun_year(sky, weather.seed, y);
-    case WeatherMode::file:
-      break;
-  }
-  return series_sun_year(sky, *weather.series, y);
-}
-
 }  // namespace
 
-int SkyYears::count() const {
-  switch (weather_->mode) {
-    case WeatherMode::mean:
-      return 1;
-    case WeatherMode::synthetic:
-      return weather_->years;
-    case WeatherMode::file:
-      break;
-  }
-  return weather_->series->years;
-}
+int SkyYears::count() const { return year_count(*weather_); }
 
 SharedYear SkyYears::make(int y) const {
-  const SunYear sun = sun_of(*sky_, *weather_, y);
+  const SunYear sun = sun_year(*sky_, *weather_, y);
   SharedYear year;
   year.unit_offer = unit_offer(shape_, sun);
   year.light.reserve(kHoursPerYear);

@@ -82,4 +82,5 @@ def main():
     print(repr(sum(taken for taken, _ in results)), repr(sum(short for _, short in results)))
 
 
-main()
+if __name__ == "__main__":  # same_step_numpy.py reads its input by `read`
+    main()

@@ -3,15 +3,7 @@ import sys
 
 import numpy as np
 
-
-def read(path):
-    """Hours (offer, asked, light), days (temperature factor, month), designs (a row a figure)."""
-    with open(path, encoding="ascii") as file:
-        kinds = {"hour": [], "day": [], "design": []}
-        for line in file:
-            kind, *numbers = line.split()
-            kinds[kind].append([float(number) for number in numbers])
-    return kinds["hour"], kinds["day"], np.ascontiguousarray(np.array(kinds["design"]).T)
+from same_step import read
 
 
 def run(designs, hours, days):
@@ -63,6 +55,7 @@ def run(designs, hours, days):
 
 def main():
     hours, days, designs = read(sys.argv[1])
+    designs = np.ascontiguousarray(np.array(designs).T)  # a row a figure
     print(*map(repr, run(designs, hours, days[:int(sys.argv[2])])))
 
 
