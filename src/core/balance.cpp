@@ -3,15 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "relay.hpp"
 #include "walk.hpp"
 #include "year_summary.hpp"
 
 namespace amptally {
 namespace {
-
-// Chosen: years made before they are walked, so that threads can share the making and memory stays
-// small however many years there are.
-constexpr int kYearsAtOnce = 16;
 
 // Chosen: a yearly loss of charge smaller than this share of capacity is not worth a word.
 constexpr double kSinkingShare = 0.005;
@@ -56,12 +53,13 @@ YearSummary repeat_until_steady(Walk& walk, const std::vector<MadeYear>& years,
 YearSummary run_synthetic(Walk& walk, const Site& site, const Simulation& prepared,
                           const WeatherChoice& weather, const SummaryInput& input) {
   YearSummary summary(input);
-  for (int first = 0; first < weather.years; first += kYearsAtOnce) {
-    const int count = std::min(kYearsAtOnce, weather.years - first);
-    const auto made = make_years(site, prepared, weather, first, count);
-    if (first == 0) (void)walk.year(made[0].sun, made[0].offer);  // runs in
-    for (const MadeYear& year : made) summary.add(walk.year(year.sun, year.offer));
-  }
+  make_and_take(
+      weather.years, weather.threads,
+      [&](int year) { return make_year(site, prepared, weather, year); },
+      [&](MadeYear made, int year) {
+        if (year == 0) (void)walk.year(made.sun, made.offer);  // runs in
+        summary.add(walk.year(made.sun, made.offer));
+      });
   return summary;
 }
 
@@ -110,7 +108,7 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
   if (weather.mode == WeatherMode::synthetic) {
     run_synthetic(walk, site, prepared, weather, input).finish(balance);
   } else {
-    const auto years = make_years(site, prepared, weather, 0, year_count(weather));
+    const auto years = make_years(site, prepared, weather);
     repeat_until_steady(walk, years, input, balance).finish(balance);
   }
   balance.uses = uses(prepared.loads, site.battery.bank_voltage_v(), standby_a);

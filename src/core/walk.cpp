@@ -7,18 +7,6 @@
 #include "year_summary.hpp"
 
 namespace amptally {
-namespace {
-
-MadeYear make_year(const Site& site, const Simulation& prepared, const WeatherChoice& weather,
-                   int year) {
-  MadeYear made;
-  made.sun = weather.mode == WeatherMode::mean ? prepared.sun  // made already
-                                               : sun_year(prepared.sky, weather, year);
-  made.offer = charge_offer(site, made.sun);
-  return made;
-}
-
-}  // namespace
 
 int year_count(const WeatherChoice& weather) {
   switch (weather.mode) {
@@ -44,11 +32,20 @@ SunYear sun_year(const SiteSky& sky, const WeatherChoice& weather, int year) {
   return series_sun_year(sky, *weather.series, year);
 }
 
+MadeYear make_year(const Site& site, const Simulation& prepared, const WeatherChoice& weather,
+                   int year) {
+  if (weather.mode == WeatherMode::mean) return {prepared.sun, prepared.offer};  // made already
+  MadeYear made;
+  made.sun = sun_year(prepared.sky, weather, year);
+  made.offer = charge_offer(site, made.sun);
+  return made;
+}
+
 std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
-                                 const WeatherChoice& weather, int first, int count) {
-  std::vector<MadeYear> years(static_cast<std::size_t>(count));
-  in_parallel(count, weather.threads, [&](int i) {
-    years[static_cast<std::size_t>(i)] = make_year(site, prepared, weather, first + i);
+                                 const WeatherChoice& weather) {
+  std::vector<MadeYear> years(static_cast<std::size_t>(year_count(weather)));
+  in_parallel(year_count(weather), weather.threads, [&](int year) {
+    years[static_cast<std::size_t>(year)] = make_year(site, prepared, weather, year);
   });
   return years;
 }

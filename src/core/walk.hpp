@@ -20,10 +20,15 @@ struct MadeYear {
   ChargeOffer offer;
 };
 
-/// Years `first` .. `first + count - 1` of the chosen weather, made by `weather.threads` threads.
+/// Year `year` of the chosen weather, from 0.
+/// @throws DataError from `series_sun_year`
+[[nodiscard]] MadeYear make_year(const Site& site, const Simulation& prepared,
+                                 const WeatherChoice& weather, int year);
+
+/// All years of the chosen weather, made by `weather.threads` threads.
 /// @throws DataError from `series_sun_year`
 [[nodiscard]] std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
-                                               const WeatherChoice& weather, int first, int count);
+                                               const WeatherChoice& weather);
 
 /// The site's aim with its defaults filled in.
 [[nodiscard]] ResolvedAim resolve_aim(const Site& site, WeatherMode weather);
