@@ -168,22 +168,24 @@ void add_mean(YearBalance& to, const YearBalance& from, double n) {
 std::optional<int> first_short_day(std::span<const int> short_years) {
   const int worst = *std::max_element(short_years.begin(), short_years.end());
   if (worst == 0) return std::nullopt;
-  const std::size_t n = short_years.size();
-  std::optional<int> first;
-  std::size_t longest = 0;
-  std::size_t good = 0;
-  for (std::size_t i = 0; i < 2 * n; ++i) {
-    if (2 * short_years[i % n] < worst) {
-      ++good;
-      continue;
+  const auto is_seldom = [&](int d) {
+    return 2 * short_years[static_cast<std::size_t>(d)] < worst;
+  };
+  const auto n = static_cast<int>(short_years.size());
+  int before = n - 1;
+  while (is_seldom(before)) --before;
+  before -= n;  // the last one of the year before
+  int first = 0;
+  int longest = 0;
+  for (int d = 0; d < n; ++d) {
+    if (is_seldom(d)) continue;
+    if (d - before > longest) {
+      longest = d - before;
+      first = d;
     }
-    if (!first || good > longest) {
-      first = static_cast<int>(i % n) + 1;
-      longest = good;
-    }
-    good = 0;
+    before = d;
   }
-  return first;
+  return first + 1;
 }
 
 Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day) {

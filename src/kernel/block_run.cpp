@@ -34,6 +34,7 @@ BlockRun::BlockRun(const DayKernel& kernel, std::span<const Design* const> desig
       short_years_(kDaysPerYear) {
   assert(!designs.empty() && lanes_ <= kBlockLanes);
   designs_.resize(static_cast<std::size_t>(lanes_), designs.front());
+  alike_ = alike_lanes(designs_);
   year_.resize(designs_.size());
   for (std::size_t i = 0; i < designs_.size(); ++i) set_lane(block_, i, *designs_[i]);
   set_rates(designs_, rates_);
@@ -56,10 +57,13 @@ void BlockRun::begin_year() {
 }
 
 void BlockRun::run_year(int y, YearDesk& desk) {
-  for (std::size_t i = 0; i < designs_.size(); ++i) year_[i] = &desk.year(*designs_[i]->years, y);
+  for (const AlikeLanes& run : alike_) {
+    const SharedYear& year = desk.year(*designs_[run.begin]->years, y);
+    for (std::size_t i = run.begin; i < run.end; ++i) year_[i] = &year;
+  }
   begin_year();
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    set_temperature_factors(designs_, year_, d, shares_.temperature_factor);
+    set_temperature_factors(designs_, alike_, year_, d, shares_.temperature_factor);
     shares_.rate_factor = &rates_[month_index(d)];
     if (shared_) {
       run_shared_day(d);

@@ -68,6 +68,7 @@ class BlockRun {
   const DayKernel& kernel_;
   std::size_t size_;
   std::vector<const Design*> designs_;  // one a lane; unused lanes repeat the first
+  std::vector<AlikeLanes> alike_;
   bool shared_;
   int lanes_;
   Block block_{};

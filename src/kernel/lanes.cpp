@@ -1,5 +1,7 @@
 #include "lanes.hpp"
 
+#include <algorithm>
+
 #include "core/tally_rules.hpp"
 
 namespace amptally {
@@ -37,18 +39,28 @@ void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rate
   }
 }
 
+std::vector<AlikeLanes> alike_lanes(std::span<const Design* const> designs) {
+  std::vector<AlikeLanes> runs;
+  for (std::size_t i = 0; i < designs.size(); ++i) {
+    const bool as_before = i > 0 && designs[i]->years == designs[i - 1]->years &&
+                           designs[i]->battery.kind == designs[i - 1]->battery.kind;
+    if (as_before) {
+      runs.back().end = i + 1;
+    } else {
+      runs.push_back({i, i + 1});
+    }
+  }
+  return runs;
+}
+
 void set_temperature_factors(std::span<const Design* const> designs,
+                             std::span<const AlikeLanes> alike,
                              std::span<const SharedYear* const> years, std::size_t day,
                              Row& factors) {
-  // Neighbours are often of one kind and under one sky.
-  double factor = 1;
-  for (std::size_t i = 0; i < designs.size(); ++i) {
-    const bool as_before = i > 0 && years[i] == years[i - 1] &&
-                           designs[i]->battery.kind == designs[i - 1]->battery.kind;
-    if (!as_before) {
-      factor = temperature_factor(battery_type(designs[i]->battery.kind), years[i]->day_air_c[day]);
-    }
-    factors.lane[i] = factor;
+  for (const AlikeLanes& run : alike) {
+    const BatteryType& type = battery_type(designs[run.begin]->battery.kind);
+    std::fill(factors.lane + run.begin, factors.lane + run.end,
+              temperature_factor(type, years[run.begin]->day_air_c[day]));
   }
 }
 

@@ -42,6 +42,7 @@ DayWalk::DayWalk(std::span<const Design> designs) : designs_(designs) {
     lane_designs_.push_back(&design);
     lane_years_.push_back(year_);
   }
+  alike_ = alike_lanes(lane_designs_);
   set_rates(lane_designs_, rates_);
 }
 
@@ -49,10 +50,9 @@ void DayWalk::run(const DayKernel& kernel, int days) {
   const SharedLoads& loads = *designs_.front().loads;
   const int count = static_cast<int>(designs_.size());
   const int lanes = (count + kernel.width - 1) / kernel.width * kernel.width;
-  const std::span<const Design* const> used(lane_designs_.data(), static_cast<std::size_t>(lanes));
   for (std::size_t d = 0; d < static_cast<std::size_t>(days); ++d) {
     const std::size_t h = d * kHoursPerDay;
-    set_temperature_factors(used, lane_years_, d, shares_.temperature_factor);
+    set_temperature_factors(lane_designs_, alike_, lane_years_, d, shares_.temperature_factor);
     shares_.rate_factor = &rates_[month_index(d)];
     kernel.shared(block_, shares_,
                   {.unit_offer = &year_->unit_offer[h],

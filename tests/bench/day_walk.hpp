@@ -48,6 +48,7 @@ class DayWalk {
   std::array<Row, 12> rates_{};
   Row short_years_{};
   const SharedYear* year_;
+  std::vector<AlikeLanes> alike_;
   std::vector<const Design*> lane_designs_;    // one a lane
   std::vector<const SharedYear*> lane_years_;  // one a lane
 };

@@ -1,0 +1,38 @@
+#include "core/year_summary.hpp"
+
+#include <vector>
+
+#include "catch.hpp"
+
+namespace amptally {
+namespace {
+
+// A year with days, from 1, that are short in `years` years.
+std::vector<int> year_with(std::initializer_list<int> days, int years = 10) {
+  std::vector<int> short_years(365, 0);
+  for (const int day : days) short_years[static_cast<std::size_t>(day - 1)] = years;
+  return short_years;
+}
+
+// No source: days counted by hand.
+TEST_CASE("the short season opens after the longest run of good days, across the new year too",
+          "[year_summary]") {
+  CHECK_FALSE(first_short_day(year_with({})));
+  CHECK(first_short_day(year_with({200})) == 200);
+  CHECK(first_short_day(year_with({300, 310, 20})) == 300);      // good from 21 to 299
+  CHECK(first_short_day(year_with({100, 110, 250})) == 100);     // 251 to 99: 214 days
+  CHECK(first_short_day(year_with({10, 20, 340, 350})) == 340);  // 21 to 339
+  CHECK(first_short_day(year_with({1, 365})) == 365);            // 2 to 364
+  CHECK(first_short_day(std::vector<int>(365, 3)) == 1);         // none is good
+}
+
+TEST_CASE("a day that is seldom short does not open the season", "[year_summary]") {
+  std::vector<int> year = year_with({320, 330, 340});
+  year[199] = 4;  // in fewer than half as many years as the worst day
+  CHECK(first_short_day(year) == 320);
+  year[199] = 5;
+  CHECK(first_short_day(year) == 200);  // 341 to 199 is longer than 201 to 319
+}
+
+}  // namespace
+}  // namespace amptally
