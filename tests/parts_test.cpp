@@ -68,7 +68,7 @@ PartsList plain_parts() {
 // All that is said of sets that do not meet the aim.
 std::string reasons(const PartsChoice& choice) {
   std::string all;
-  for (const JudgedSet& set : choice.cheaper) all += set.why_not + "\n";
+  for (const JudgedSet& set : choice.missed) all += set.why_not + "\n";
   return all;
 }
 
@@ -86,7 +86,7 @@ TEST_CASE("chosen sets meet the aim, are in order, and are the cheapest", "[part
     CHECK(judged.outcome->meets_aim);
     if (i > 0) CHECK(judged.set.cost >= choice.best[i - 1].set.cost);
   }
-  for (const JudgedSet& judged : choice.cheaper) {
+  for (const JudgedSet& judged : choice.missed) {
     CHECK(judged.set.cost <= choice.best.front().set.cost);
     CHECK_FALSE(judged.meets_aim());
   }
@@ -183,7 +183,13 @@ TEST_CASE("a set says by how much it misses the aim", "[parts]") {
   const PartsChoice choice = choose_parts(garden(), list, few_years());
   CHECK(choice.best.empty());
   CHECK_THAT(reasons(choice), Contains("short on ") && Contains(" days a year"));
-  CHECK(choice.cheaper.size() <= kSetsShown);
+  CHECK(choice.missed.size() <= kSetsShown);
+  // The nearest first: the most of this panel, of all sets.
+  CHECK(choice.missed.front().set.panels() == 18);
+  for (std::size_t i = 1; i < choice.missed.size(); ++i) {
+    CHECK(choice.missed[i - 1].outcome->year.shortfall_days <=
+          choice.missed[i].outcome->year.shortfall_days);
+  }
 }
 
 TEST_CASE("a parts list is read with its label's defaults, and says them", "[parts][io]") {

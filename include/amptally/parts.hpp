@@ -63,11 +63,12 @@ struct JudgedSet {
 inline constexpr std::size_t kSetsShown = 10;
 
 struct PartsChoice {
-  std::vector<JudgedSet> best;     ///< that meet the aim, cheapest first; at most `kSetsShown`
-  std::vector<JudgedSet> cheaper;  ///< dearest of those below the cheapest that meets the aim, and
-                                   ///< why they do not; at most `kSetsShown`
-  std::size_t possible = 0;        ///< ways to put the list's parts together
-  std::size_t evaluations = 0;     ///< runs over all years
+  std::vector<JudgedSet> best;  ///< that meet the aim, cheapest first; at most `kSetsShown`
+  /// Sets that do not, and why: the dearest of those below the cheapest that meets it. Where none
+  /// meets it, those that come nearest, the nearest first. At most `kSetsShown`.
+  std::vector<JudgedSet> missed;
+  std::size_t possible = 0;     ///< ways to put the list's parts together
+  std::size_t evaluations = 0;  ///< runs over all years
 };
 
 /// The site with a set's parts. A battery of the site's own kind keeps the site's floor, another

@@ -129,6 +129,8 @@ class PartsSearch {
 
   void judge_batch(const std::vector<PartsSet>& batch);
   void take(const JudgedSet& judged);
+  [[nodiscard]] auto distance(const JudgedSet& judged) const;
+  void keep_telling_misses();
 
   const Site& site_;
   const PartsList& list_;
@@ -144,7 +146,7 @@ void PartsSearch::take(const JudgedSet& judged) {
   if (judged.meets_aim()) {
     choice_.best.push_back(judged);
   } else if (choice_.best.empty()) {
-    choice_.cheaper.push_back(judged);
+    choice_.missed.push_back(judged);
   }
 }
 
@@ -187,11 +189,32 @@ PartsChoice PartsSearch::run() {
   if (choice_.best.size() < kSetsShown) judge_batch(batch);
   if (choice_.best.size() > kSetsShown) choice_.best.resize(kSetsShown);
 
-  std::vector<JudgedSet>& cheaper = choice_.cheaper;
-  if (cheaper.size() > kSetsShown) {
-    cheaper.erase(cheaper.begin(), cheaper.end() - static_cast<std::ptrdiff_t>(kSetsShown));
-  }
+  keep_telling_misses();
   return choice_;
+}
+
+// How far a set is from the aim, the gravest first: what breaks a limit, days short, days below the
+// floor, autonomy; then what is not served, and what it costs.
+auto PartsSearch::distance(const JudgedSet& judged) const {
+  const auto beyond = [](double x, double allowed) { return std::max(x - allowed, 0.0); };
+  const YearBalance year = judged.outcome ? judged.outcome->year : YearBalance{};
+  return std::tuple(!judged.outcome, beyond(year.shortfall_days, aim_.shortfall_days),
+                    beyond(year.floor_days, aim_.shortfall_days),
+                    beyond(aim_.autonomy_days, year.autonomy_days), -year.served_share,
+                    judged.set.cost);
+}
+
+void PartsSearch::keep_telling_misses() {
+  std::vector<JudgedSet>& missed = choice_.missed;
+  const auto shown = static_cast<std::ptrdiff_t>(std::min(missed.size(), kSetsShown));
+  if (choice_.best.empty()) {
+    std::stable_sort(missed.begin(), missed.end(), [&](const JudgedSet& a, const JudgedSet& b) {
+      return distance(a) < distance(b);
+    });
+    missed.erase(missed.begin() + shown, missed.end());
+  } else {
+    missed.erase(missed.begin(), missed.end() - shown);
+  }
 }
 
 void check_voltages(const Site& site, const PartsList& list) {

@@ -446,7 +446,7 @@ std::string parts_json(const PartsAnswer& answer) {
   for (const JudgedSet& set : answer.choice.best) {
     json["sets"].push_back(set_object(answer.parts, set));
   }
-  for (const JudgedSet& set : answer.choice.cheaper) {
+  for (const JudgedSet& set : answer.choice.missed) {
     json["sets"].push_back(set_object(answer.parts, set));
   }
   json["possible"] = answer.choice.possible;

@@ -86,13 +86,13 @@ Table record_table(const PartsAnswer& answer) {
                           word(judged.meets_aim() ? "true" : "false"), word(judged.why_not)});
   };
   for (const JudgedSet& judged : answer.choice.best) add(judged);
-  for (const JudgedSet& judged : answer.choice.cheaper) add(judged);
+  for (const JudgedSet& judged : answer.choice.missed) add(judged);
   return table;
 }
 
-std::vector<std::string> cheaper_texts(const PartsAnswer& answer) {
+std::vector<std::string> missed_texts(const PartsAnswer& answer) {
   std::vector<std::string> texts;
-  for (const JudgedSet& judged : answer.choice.cheaper) {
+  for (const JudgedSet& judged : answer.choice.missed) {
     texts.push_back(fmt::format("{} for {}: {}", money(judged.set.cost),
                                 set_text(answer.parts, judged.set), judged.why_not));
   }
@@ -109,8 +109,10 @@ Document parts_document(const PartsAnswer& answer, bool quiet) {
     document.emplace_back(Heading{"The cheapest sets that meet the aim"});
     document.emplace_back(set_table(answer));
   }
-  append_bullets(document, any ? "Sets a little cheaper, and why not" : "Why not: the dearest sets",
-                 cheaper_texts(answer));
+  append_bullets(
+      document,
+      any ? "Sets a little cheaper, and why not" : "The sets that come nearest, and why not",
+      missed_texts(answer));
   append_bullets(document, "Not given in the list, so assumed", answer.parts.assumptions);
   append_rough(document, answer.site, answer.rough);
   return document;
