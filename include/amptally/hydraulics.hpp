@@ -51,14 +51,6 @@ inline constexpr double kOpenEnd = 1.0;        ///< all of the speed is lost at 
 /// Flow of one outlet at a head, L/h: q = k h^x, k from the printed flow. 0 for heads up to 0.
 [[nodiscard]] double outlet_flow_l_h(const Outlets& outlets, double head_m);
 
-/// Christiansen's factor: friction in a tube with `count` even outlets over friction in the same
-/// tube with all flow at its end; the first outlet one spacing from the inlet.
-/// Source: Christiansen 1942, California Agricultural Experiment Station Bulletin 670 (from
-/// memory): 1/(m+1) + 1/(2N) + sqrt(m-1)/(6 N^2). Used to check the step-by-step line, nowhere
-/// else.
-/// @param exponent  m, of the flow in the friction; 1 and above
-[[nodiscard]] double christiansen_factor(double exponent, int count);
-
 /// How a line runs.
 struct LineFlow {
   double flow_l_h = 0;

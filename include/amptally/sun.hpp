@@ -25,10 +25,6 @@ inline constexpr double kSolarConstant_w_m2 = 1361;
 /// First day of the year, 1..335, of a month, 0..11.
 [[nodiscard]] int first_day_of_month(int month);
 
-/// Recommended average day of a month, 0..11, as a day of the year.
-/// Source: Klein 1977, Solar Energy 19, 325-329.
-[[nodiscard]] int klein_day(int month);
-
 /// Declination of the sun, rad. Source: Spencer 1971, Search 2(5), 172; within 0.0006 rad.
 [[nodiscard]] double declination_rad(int day);
 

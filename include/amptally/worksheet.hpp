@@ -12,9 +12,9 @@ struct WorksheetInput {
   Monthly use_ah_day;       ///< asked by loads and standby at the battery, Ah a day
   Monthly sun_hours;        ///< in-plane irradiation, kWh/m2/day: hours of full sun
   double efficiency_share;  ///< of what the panels give that the battery gives back, 0..1
-  double panel_v;  ///< volts at which a watt of panel becomes amps: vmp behind pwm, the charging
-                   ///< voltage behind mppt
-  double days;     ///< without sun to be bridged
+  /// Volts at which a watt of panel becomes amps: vmp behind pwm, the charging voltage behind mppt.
+  double panel_v;
+  double days;                ///< without sun to be bridged
   double depth_share;         ///< deepest discharge allowed, 0..1
   double temperature_factor;  ///< share of the capacity left in the coldest month, 0..1
 };
@@ -34,9 +34,6 @@ struct Worksheet {
 /// Capacity of the battery, Ah: days x use / (depth x temperature factor).
 [[nodiscard]] double worksheet_battery_ah(double use_ah_day, double days, double depth_share,
                                           double temperature_factor);
-
-/// Units that make up a size: the next whole number, a hair (1e-9) forgiven.
-[[nodiscard]] int worksheet_count(double wanted, double each);
 
 /// The whole sheet. The battery follows the month with the largest use.
 /// Source: the method of the worked examples in tests/published/worksheet_published_test.cpp; IEEE

@@ -245,10 +245,6 @@ double outlet_flow_l_h(const Outlets& outlets, double head_m) {
          (outlets.exponent == 0.5 ? std::sqrt(share) : std::pow(share, outlets.exponent));
 }
 
-double christiansen_factor(double exponent, int count) {
-  return 1 / (exponent + 1) + 1 / (2.0 * count) + std::sqrt(exponent - 1) / (6.0 * count * count);
-}
-
 double LineFlow::unevenness() const {
   const auto [least, most] = std::minmax_element(outlets_l_h.begin(), outlets_l_h.end());
   const double mean = std::accumulate(outlets_l_h.begin(), outlets_l_h.end(), 0.0) /

@@ -38,8 +38,6 @@ class Staircase {
     return settled();
   }
 
-  [[nodiscard]] int questions() const { return static_cast<int>(known_.size()); }
-
  private:
   // For each a: the largest b known to be bad, and the smallest known to be good. A larger a is
   // good with what a smaller one is good with.

@@ -15,9 +15,6 @@ constexpr double kRadPerDeg = pi / 180;
 
 constexpr std::array<int, 12> kDaysInMonth = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 
-// Klein 1977, Table 1.
-constexpr std::array<int, 12> kKleinDay = {17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344};
-
 // Spencer's day angle and its multiples.
 struct DayAngle {
   explicit DayAngle(int day) : rad(2 * pi * (day - 1) / kDaysPerYear) {}
@@ -49,8 +46,6 @@ int first_day_of_month(int month) {
   for (int m = 0; m < month; ++m) day += days_in_month(m);
   return day;
 }
-
-int klein_day(int month) { return kKleinDay[static_cast<std::size_t>(month)]; }
 
 double declination_rad(int day) {
   const DayAngle g(day);

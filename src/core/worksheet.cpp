@@ -1,7 +1,6 @@
 #include "amptally/worksheet.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 
 namespace amptally {
@@ -15,10 +14,6 @@ double worksheet_panel_current_a(double use_ah_day, double efficiency_share, dou
 double worksheet_battery_ah(double use_ah_day, double days, double depth_share,
                             double temperature_factor) {
   return days * use_ah_day / (depth_share * temperature_factor);
-}
-
-int worksheet_count(double wanted, double each) {
-  return static_cast<int>(std::ceil(wanted / each - 1e-9));
 }
 
 Worksheet worksheet(const WorksheetInput& input) {

@@ -1,7 +1,6 @@
 #include "year_summary.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 
 #include "sun_year.hpp"
@@ -235,9 +234,6 @@ void YearSummary::add(YearRun run) {
   years_.push_back(over_year(fixed_, run.days, months_.back()));
   amptally::add(ledger_, run.ledger);
   ledger_.stored_change_ah += run.ledger.stored_change_ah;
-  shortfall_days_ += years_.back().shortfall_days;
-  floor_days_ += years_.back().floor_days;
-  if (!input_.with_wear) return;
   const std::vector<Cycle> cycles = rainflow(run.state_of_charge);
   wear_ += wear(*input_.battery, cycles);
   half_depth_wear_ += wear(*input_.battery, cycles, 0.5);
@@ -260,11 +256,8 @@ void YearSummary::finish(Balance& balance) const {
   }
   if (years_.size() > 1) balance.spread = spread_of(years_);
   balance.ledger = ledger_;
-  if (input_.with_wear) {
-    balance.life =
-        battery_life(*input_.battery, input_.air_temp_c, wear_ / n, half_depth_wear_ / n);
-    balance.year.battery_life_years = balance.life.years;
-  }
+  balance.life = battery_life(*input_.battery, input_.air_temp_c, wear_ / n, half_depth_wear_ / n);
+  balance.year.battery_life_years = balance.life.years;
   balance.year.longest_dull_days = std::min(longest_dull_days_, kDaysPerYear * balance.years);
   balance.year.first_short_day = first_short_day(short_years_);
 }

@@ -34,7 +34,6 @@ struct SummaryInput {
   Monthly use_ah_day;
   double standby_a;
   double floor_share;
-  bool with_wear = true;  ///< counting cycles costs a third of a year's walk
 };
 
 /// A year's figures that its weather does not change: autonomy and standby.
@@ -56,10 +55,6 @@ class YearSummary {
 
   void add(YearRun run);
 
-  /// Sums over the years taken so far.
-  [[nodiscard]] double shortfall_days() const { return shortfall_days_; }
-  [[nodiscard]] double floor_days() const { return floor_days_; }
-
   /// Fills in what follows from the years taken; at least one.
   void finish(Balance& balance) const;
 
@@ -72,8 +67,6 @@ class YearSummary {
   std::vector<std::vector<double>> lowest_charge_;  // day by day, one a year
   std::vector<int> short_years_;                    // day by day, years with a shortfall then
   Ledger ledger_;
-  double shortfall_days_ = 0;
-  double floor_days_ = 0;
   double wear_ = 0;
   double half_depth_wear_ = 0;
   int dull_run_days_ = 0;

@@ -11,7 +11,6 @@ class TextCursor {
  public:
   explicit TextCursor(std::string_view text) : text_(text) {}
 
-  [[nodiscard]] std::size_t offset() const { return offset_; }
   [[nodiscard]] TextPosition position() const { return position_; }
   [[nodiscard]] bool at_end() const { return offset_ >= text_.size(); }
   /// The character here; NUL at the end.

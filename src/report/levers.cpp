@@ -15,7 +15,7 @@
 namespace amptally::report {
 namespace {
 
-/// "60 mA", "21 %", "48 deg".
+/// "60 mA", "21 %", "48°".
 std::string figure_text(double value, const std::string& unit) {
   if (unit == "%") return fmt::format("{:.4g} %", 100 * value);
   if (unit == "A" && value < 1 && value > 0) return fmt::format("{:.4g} mA", 1000 * value);
@@ -134,7 +134,6 @@ Table record_table(const Levers& levers) {
 }
 
 Document answer_alone(const Levers& levers) {
-  Document document;
   const LeverStudy& study = levers.study;
   if (study.now.holds()) return {verdicts(study.now).front()};
   Bullets changes;

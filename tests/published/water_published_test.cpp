@@ -71,20 +71,6 @@ TEST_CASE("viscosity of water", "[hydraulics][published]") {
   CHECK_THAT(water_viscosity_m2_s(50), WithinRel(0.547e-3 / 988.0, 0.006));
 }
 
-TEST_CASE("Christiansen's factor is the sum over the outlets", "[hydraulics][published]") {
-  // Exact: the sum over k = 1..N of k^m / N^(m+1) needs no source. The formula (Christiansen 1942,
-  // from memory) keeps within 0.2 % of it from two outlets on, 1 % for one.
-  for (const double m : {1.75, 1.852, 2.0}) {
-    for (const int count : {1, 2, 5, 10, 20, 50, 100}) {
-      double exact = 0;
-      for (int k = 1; k <= count; ++k) exact += std::pow(k, m);
-      exact /= std::pow(count, m + 1);
-      CAPTURE(m, count);
-      CHECK_THAT(christiansen_factor(m, count), WithinRel(exact, count == 1 ? 0.01 : 0.002));
-    }
-  }
-}
-
 TEST_CASE("where pump and line meet, in a textbook problem", "[hydraulics][published]") {
   // Source: a textbook problem (probably Cengel & Cimbala), inputs read: H = 7.46 - 0.0453 Q^2 m,
   // line 3.52 + 0.0261 Q^2 m, Q in L/min; by hand sqrt(3.94 / 0.0714) = 7.4285 L/min at 4.9603 m.
