@@ -191,20 +191,6 @@ TEST_CASE("numbers do not depend on the locale", "[quantity]") {
   std::setlocale(LC_ALL, "C");
 }
 
-TEST_CASE("a near miss is a likely slip and nothing more", "[quantity]") {
-  constexpr std::string_view words[] = {"capacity", "voltage", "kind", "peukert", "A", "mA"};
-  CHECK(near_miss("capcity", words) == "capacity");
-  CHECK(near_miss("cpaacity", words) == "capacity");  // neighbours swapped
-  CHECK(near_miss("Voltage", words) == "voltage");
-  CHECK(near_miss("knid", words) == "kind");
-  CHECK(near_miss("cap", words) == "capacity");  // cut short
-  CHECK(near_miss("ma", words) == "mA");
-  CHECK(near_miss("x", words).empty());
-  CHECK(near_miss("colour", words).empty());
-  CHECK(near_miss("", words).empty());
-  CHECK(near_miss("capacity", {}).empty());
-}
-
 TEST_CASE("every dimension has a base unit that reads back as itself", "[quantity]") {
   for (int i = 0; i <= static_cast<int>(Dimension::number); ++i) {
     const auto dimension = static_cast<Dimension>(i);

@@ -62,11 +62,11 @@ struct ClearnessMonth {
 
 /// Rank of each of the 365 days of one synthetic year, 0..1.
 ///
-/// Years come in tens: they share a day's draw, shifted by a tenth of its range from year to year,
-/// so that the ten draws of each day are evenly spread and means over a few years lie close to the
-/// long run's, while each year on its own is as random as any (a rotated lattice, Cranley &
-/// Patterson 1976, SIAM J. Numer. Anal. 13, 904-914). The chain runs in over the last 20 days of
-/// December.
+/// Years come in tens that share a day's draw: shifted by a fifth of its range from one pair of
+/// years to the next (a rotated lattice, Cranley & Patterson 1976, SIAM J. Numer. Anal. 13,
+/// 904-914), and mirrored in the second of each pair. So the ten draws of each day are evenly
+/// spread and means over a few years lie close to the long run's, while each year on its own is as
+/// random as any. The chain runs in over the last 20 days of December.
 /// @param year  0, 1, 2 ...
 [[nodiscard]] std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months,
                                                   std::uint64_t seed, int year);

@@ -7,6 +7,10 @@
 
 namespace amptally {
 
+/// Sun and cells that a panel's label is for: standard test conditions, IEC 60904-3 (from memory).
+inline constexpr double kLabelSun_w_m2 = 1000;
+inline constexpr double kLabelCell_c = 25;
+
 /// A panel's electrical label with what was missing filled in, at 1000 W/m2 and 25 deg C.
 struct PanelRating {
   double power_w;

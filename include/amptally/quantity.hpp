@@ -1,8 +1,6 @@
 #pragma once
 
-#include <initializer_list>
 #include <span>
-#include <string>
 #include <string_view>
 #include <vector>
 
@@ -67,12 +65,5 @@ struct Quantity {
 /// @param gauge  -3 (written 4/0) .. 40
 /// @return section, mm2. Diameter 0.127 mm x 92^((36 - n)/39), ASTM B258 (from memory).
 [[nodiscard]] double awg_section_mm2(int gauge);
-
-/// The word of `candidates` closest to `word` by edit distance (insert, delete, replace, swap of
-/// neighbours), ignoring case; empty when none is close enough to be a likely slip. A word cut
-/// short
-/// ("cap" for "capacity") counts as one slip.
-[[nodiscard]] std::string_view near_miss(std::string_view word,
-                                         std::span<const std::string_view> candidates);
 
 }  // namespace amptally

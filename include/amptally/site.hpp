@@ -23,6 +23,8 @@ using MonthSet = std::bitset<12>;
 inline constexpr int kDaysPerYear = 365;  ///< the model's year has no 29 February
 inline constexpr int kHoursPerDay = 24;
 inline constexpr int kHoursPerYear = kDaysPerYear * kHoursPerDay;
+inline constexpr int kMinutesPerHour = 60;
+inline constexpr int kMinutesPerDay = kHoursPerDay * kMinutesPerHour;
 
 /// What a device draws, as it was said: in amperes or in watts.
 struct Draw {

@@ -15,11 +15,11 @@
 #include <CLI/Formatter.hpp>
 #include <fmt/format.h>
 
-#include "amptally/quantity.hpp"
 #include "amptally/version.hpp"
 
 #include "cli/command_text.hpp"
 #include "cli/status.hpp"
+#include "core/near_miss.hpp"
 #include "io/hint.hpp"
 
 namespace amptally::cli {

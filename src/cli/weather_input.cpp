@@ -10,8 +10,8 @@
 
 #include "amptally/climate.hpp"
 #include "amptally/error.hpp"
-#include "amptally/quantity.hpp"
 
+#include "core/near_miss.hpp"
 #include "io/file_text.hpp"
 #include "io/hint.hpp"
 #include "io/weather_file.hpp"

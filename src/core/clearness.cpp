@@ -110,11 +110,11 @@ std::array<double, kClearnessClasses> log_ranks() {
 
 // Long-run mean of rank^exponent, ranks evenly spread within a class.
 double mean_power(const std::array<double, kClearnessClasses>& share, double exponent) {
-  static const std::array<double, kClearnessClasses> kLogRank = log_ranks();
+  static const std::array<double, kClearnessClasses> log_rank = log_ranks();
   double sum = 0;
   double below = 0;  // what the integral of rank^exponent, times exponent + 1, has come to
   for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    const double up_to = std::exp(kLogRank[i] * (exponent + 1));
+    const double up_to = std::exp(log_rank[i] * (exponent + 1));
     sum += share[i] * (up_to - below);
     below = up_to;
   }
@@ -183,8 +183,9 @@ ClearnessMonth clearness_month(double mean, double clear_sky, double latitude_de
   month.share = stationary(blend.chance);
   for (std::size_t i = 0; i < kClearnessClasses; ++i) {
     double sum = 0;
-    for (std::size_t j = 0; j < kClearnessClasses; ++j)
+    for (std::size_t j = 0; j < kClearnessClasses; ++j) {
       month.up_to[i][j] = sum += blend.chance[i][j];
+    }
   }
   if (!(mean > 0 && mean < kMostVariableMean)) {
     month.lowest = month.highest = mean;
@@ -247,15 +248,15 @@ std::array<ClearnessMonth, 12> clearness_months(const Place& place, SecondMatrix
 
 std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months,
                                     std::uint64_t seed, int year) {
-  const int ten = year / kYearsInGroup;
-  const auto group = static_cast<std::uint64_t>(ten);
+  const auto group = static_cast<std::uint64_t>(year / kYearsInGroup);
   const int place = year % kYearsInGroup;
-  const int fifth = place / 2;
-  const double shift = 2.0 * fifth / kYearsInGroup;
+  const int pair = place / 2;
+  const double shift = 2.0 * pair / kYearsInGroup;
   const bool mirrored = place % 2 != 0;
-  // Draw -1 says where the run-in starts; the days of the run-in have keys of their own.
-  const auto draw = [&](int key) {
-    double r = keyed_random(seed, group, static_cast<std::uint64_t>(key + kRunInDays + 1)) + shift;
+  // The days of the run-in have keys of their own, and so has the draw that says where it starts.
+  const auto draw = [&](int day) {
+    const int key = day + kRunInDays + 1;
+    double r = keyed_random(seed, group, static_cast<std::uint64_t>(key)) + shift;
     if (r >= 1) r -= 1;
     return mirrored ? 1 - r : r;
   };

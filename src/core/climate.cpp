@@ -5,10 +5,9 @@
 #include <numbers>
 #include <span>
 
-#include "amptally/quantity.hpp"
-
-#include "core/climate_tables.hpp"
-#include "core/letters.hpp"
+#include "climate_tables.hpp"
+#include "letters.hpp"
+#include "near_miss.hpp"
 
 namespace amptally {
 namespace {
@@ -17,7 +16,7 @@ namespace {
 /// 0.6 % of the ellipsoid (from memory).
 constexpr double kEarthRadius_km = 6371;
 
-constexpr double radians(double deg) { return deg * std::numbers::pi / 180; }
+double radians(double deg) { return deg * std::numbers::pi / 180; }
 
 double haversine(double angle_rad) {
   const double s = std::sin(angle_rad / 2);

@@ -1,10 +1,13 @@
 #pragma once
 
 #include <cmath>
+#include <numbers>
 
 /// Angles and directions worked with by their cosines and sines, which cost so much more to work
 /// out than to put together.
 namespace amptally {
+
+inline constexpr double kRadPerDeg = std::numbers::pi / 180;
 
 /// An angle by its cosine and sine.
 struct Turn {

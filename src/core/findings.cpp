@@ -93,7 +93,7 @@ std::optional<Finding> hot_panel_too_low(const Site& site, const Simulation& sim
   if (site.panel.power_w <= 0 || site.regulator.kind == RegulatorKind::mppt) return std::nullopt;
   const double hottest_air =
       *std::max_element(sim.sun.air_temp_c.begin(), sim.sun.air_temp_c.end());
-  const double cell_c = cell_temp_c(hottest_air, 1000, site.panel.noct_c);
+  const double cell_c = cell_temp_c(hottest_air, kLabelSun_w_m2, site.panel.noct_c);
   const double hot_v = hot_string_v(site, sim.rating, cell_c);
   const double wanted_v = absorption_voltage_v(site);
   if (hot_v >= wanted_v) return std::nullopt;

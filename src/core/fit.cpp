@@ -10,8 +10,6 @@
 namespace amptally {
 namespace {
 
-constexpr int kMinutesPerDay = 1440;
-
 // The largest whole number of 0 .. most for which the site meets its aim; it does up to some number
 // and not beyond. 0 if not even for 0.
 int largest(int most, const Study& study, const std::function<Site(int)>& with) {

@@ -13,9 +13,6 @@ namespace {
 // below the coldest month's mean; common practice, no source.
 constexpr double kRecordBelowMonth_k = 15;
 
-constexpr double kFullSun_w_m2 = 1000;
-constexpr double kStcCell_c = 25;
-
 std::optional<std::string> too_cold(const Site& site, const PanelRating& rating) {
   if (!site.regulator.max_panel_voltage_v) return std::nullopt;
   const double cold_v = cold_string_v(site, rating);
@@ -47,7 +44,7 @@ std::optional<std::string> charges_too_hard(const Site& site) {
 std::optional<std::string> too_hot(const Site& site, const PanelRating& rating,
                                    double hottest_air_c) {
   if (site.regulator.kind == RegulatorKind::mppt) return std::nullopt;
-  const double cell_c = cell_temp_c(hottest_air_c, kFullSun_w_m2, site.panel.noct_c);
+  const double cell_c = cell_temp_c(hottest_air_c, kLabelSun_w_m2, site.panel.noct_c);
   const double hot_v = hot_string_v(site, rating, cell_c);
   if (hot_v >= absorption_voltage_v(site)) return std::nullopt;
   return fmt::format("hot panels have their power at {:.1f} V, charging ends at {:.1f} V", hot_v,
@@ -59,7 +56,7 @@ std::optional<std::string> too_hot(const Site& site, const PanelRating& rating,
 std::optional<std::string> too_low(const Site& site, const PanelRating& rating,
                                    double hottest_air_c) {
   if (site.regulator.kind != RegulatorKind::mppt) return std::nullopt;
-  const double cell_c = cell_temp_c(hottest_air_c, kFullSun_w_m2, site.panel.noct_c);
+  const double cell_c = cell_temp_c(hottest_air_c, kLabelSun_w_m2, site.panel.noct_c);
   const double hot_v = hot_string_v(site, rating, cell_c);
   if (hot_v >= charging_voltage_v(site.battery)) return std::nullopt;
   return fmt::format("hot panels give {:.1f} V, below the {:.1f} V of the charging battery", hot_v,
@@ -89,7 +86,7 @@ double cold_string_v(const Site& site, const PanelRating& rating) {
 
 double hot_string_v(const Site& site, const PanelRating& rating, double cell_c) {
   return site.panel.series * rating.vmp_v *
-         (1 + rating.temp_coeff_voc_pct_k / 100 * (cell_c - kStcCell_c));
+         (1 + rating.temp_coeff_voc_pct_k / 100 * (cell_c - kLabelCell_c));
 }
 
 double short_circuit_a(const Site& site, const PanelRating& rating) {
@@ -97,7 +94,7 @@ double short_circuit_a(const Site& site, const PanelRating& rating) {
 }
 
 double full_charge_a(const Site& site) {
-  const double full_a = delivered_current_a(site, kFullSun_w_m2, kStcCell_c);
+  const double full_a = delivered_current_a(site, kLabelSun_w_m2, kLabelCell_c);
   return std::min(full_a, site.regulator.max_current_a.value_or(full_a));
 }
 

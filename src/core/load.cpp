@@ -13,9 +13,6 @@
 namespace amptally {
 namespace {
 
-constexpr double kMinutesPerHour = 60;
-constexpr double kMinutesPerDay = 1440;
-
 template <class... F>
 struct Cases : F... {
   using F::operator()...;

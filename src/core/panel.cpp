@@ -21,8 +21,6 @@ constexpr double kTempCoeffVoc_pct_k = -0.33;
 // Common practice, no source: the current of silicon grows by about 0.05 % a kelvin.
 constexpr double kTempCoeffIsc_k = 0.0005;
 
-constexpr double kStcCell_c = 25;
-constexpr double kStcSun_w_m2 = 1000;
 constexpr double kZeroCelsius_k = 273.15;
 
 // The label's maximum is left a hair below its corners, where the curve has no finite fit.
@@ -141,18 +139,18 @@ PanelCurve::PanelCurve(const PanelRating& rating)
 }
 
 double PanelCurve::open_circuit_v(double cell_temp_c) const {
-  return std::max(0.0, voc_v_ + voc_slope_v_k_ * (cell_temp_c - kStcCell_c));
+  return std::max(0.0, voc_v_ + voc_slope_v_k_ * (cell_temp_c - kLabelCell_c));
 }
 
 double PanelCurve::current_a(double voltage_v, double irradiance_w_m2, double cell_temp_c) const {
   // IL light current, I0 diode current, a = ideality x cells x kT/q, Rs series resistance.
-  const double full_sun_a = isc_a_ * (1 + kTempCoeffIsc_k * (cell_temp_c - kStcCell_c));
-  const double il = full_sun_a * irradiance_w_m2 / kStcSun_w_m2;
+  const double full_sun_a = isc_a_ * (1 + kTempCoeffIsc_k * (cell_temp_c - kLabelCell_c));
+  const double il = full_sun_a * irradiance_w_m2 / kLabelSun_w_m2;
   if (!(il > 0)) return 0;
   const double open_v = open_circuit_v(cell_temp_c);
   if (voltage_v > 2 * open_v) return 0;  // keeps the exponential finite
   const double one_over_a =
-      (kStcCell_c + kZeroCelsius_k) / (modified_ideality_v_ * (cell_temp_c + kZeroCelsius_k));
+      (kLabelCell_c + kZeroCelsius_k) / (modified_ideality_v_ * (cell_temp_c + kZeroCelsius_k));
   const double i0 = full_sun_a * std::exp(-open_v * one_over_a);
   // The diode's current if nothing of IL were lost in it, and as it is: less by a factor u, because
   // what it takes does not pass the series resistance.
@@ -167,12 +165,12 @@ double cell_temp_c(double air_temp_c, double irradiance_w_m2, double noct_c) {
 
 double max_power_w(const PanelRating& rating, double irradiance_w_m2, double cell_temperature_c) {
   const double at_temperature =
-      1 + rating.temp_coeff_power_pct_k / 100 * (cell_temperature_c - kStcCell_c);
-  return std::max(0.0, rating.power_w * irradiance_w_m2 / kStcSun_w_m2 * at_temperature);
+      1 + rating.temp_coeff_power_pct_k / 100 * (cell_temperature_c - kLabelCell_c);
+  return std::max(0.0, rating.power_w * irradiance_w_m2 / kLabelSun_w_m2 * at_temperature);
 }
 
 double cold_voc_v(const PanelRating& rating, double temp_c) {
-  return rating.voc_v * (1 + rating.temp_coeff_voc_pct_k / 100 * (temp_c - kStcCell_c));
+  return rating.voc_v * (1 + rating.temp_coeff_voc_pct_k / 100 * (temp_c - kLabelCell_c));
 }
 
 double nec_cold_voltage_factor(double ambient_c) {

@@ -1,4 +1,4 @@
-#include "core/quote.hpp"
+#include "quote.hpp"
 
 #include <fmt/format.h>
 

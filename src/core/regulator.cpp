@@ -7,9 +7,6 @@
 namespace amptally {
 namespace {
 
-constexpr double kFullSun_w_m2 = 1000;
-constexpr double kStcCell_c = 25;
-
 // Common practice, no source: loads come back when the battery has won back a fifth of its charge.
 constexpr double kUsualReconnectGap = 0.2;
 
@@ -102,8 +99,8 @@ ChargeOffer charge_offer(const Site& site, const SunYear& year) {
   }
   const PanelRating rating = panel_rating(site.panel, site.battery.bank_voltage_v());
   offer.full_sun_w =
-      delivered_current_a(site, kFullSun_w_m2, kStcCell_c) * charging_voltage_v(site.battery);
-  offer.full_sun_panel_w = site.panel.count * max_power_w(rating, kFullSun_w_m2, kStcCell_c) *
+      delivered_current_a(site, kLabelSun_w_m2, kLabelCell_c) * charging_voltage_v(site.battery);
+  offer.full_sun_panel_w = site.panel.count * max_power_w(rating, kLabelSun_w_m2, kLabelCell_c) *
                            (1 - site.panel.losses_share);
   return offer;
 }

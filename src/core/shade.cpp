@@ -2,12 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace amptally {
 namespace {
-
-constexpr double kRadPerDeg = std::numbers::pi / 180;
 
 // Chosen: patches of the sky for the obstacles' share of it, degrees.
 constexpr int kPatchElevation_deg = 2;
@@ -24,8 +21,8 @@ Turn azimuth_turn(double azimuth_deg) { return turn(std::fmod(azimuth_deg, 360.0
 
 // A piece of the sky, and what a plane catches of its light.
 struct Patch {
-  Direction
-      to;  // not of unit length: up is the sine of the elevation, the azimuth's part is 1 long
+  // Not of unit length: up is the sine of the elevation, the azimuth's part is 1 long.
+  Direction to;
   double caught;
 };
 

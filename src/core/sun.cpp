@@ -11,8 +11,6 @@ namespace {
 
 using std::numbers::pi;
 
-constexpr double kRadPerDeg = pi / 180;
-
 constexpr std::array<int, 12> kDaysInMonth = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 
 // Spencer's day angle and its multiples.

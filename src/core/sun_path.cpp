@@ -9,7 +9,6 @@ namespace {
 
 using std::numbers::pi;
 
-constexpr double kRadPerDeg = pi / 180;
 constexpr double kRadPerHour = pi / 12;
 
 // Chosen: 5 min between looks at the sun. Halving it moves no month of the examples by 0.1 %.

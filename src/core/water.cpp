@@ -19,8 +19,6 @@
 namespace amptally {
 namespace {
 
-constexpr double kMinutesPerDay = 1440;
-constexpr double kMinutesPerHour = 60;
 constexpr double kMjPerKwh = 3.6;
 constexpr double kMmPerMj = 0.408;  // FAO-56 eq. 20: mm of water that 1 MJ/m2 evaporates
 constexpr double kNight_h = 12;
@@ -102,7 +100,7 @@ std::optional<Monthly> line_use_ah_day(const Site& site, const WaterLine& line,
   if (line.valve == SiphonValve::solenoid) current_a += kSolenoid_w / volts;
   if (current_a <= 0) return std::nullopt;
   return each_month([&](std::size_t m) {
-    return current_a * std::min(minutes_day[m], kMinutesPerDay) / kMinutesPerHour;
+    return current_a * std::min<double>(minutes_day[m], kMinutesPerDay) / kMinutesPerHour;
   });
 }
 

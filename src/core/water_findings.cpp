@@ -52,7 +52,7 @@ void demand_unmet(const WaterStudy& study, std::vector<Finding>& found) {
         {FindingLevel::warning, "day too short", field_of(i, "demand"),
          fmt::format("{} would have to run {:.1f} h a day in {}: it passes {:.1f} L/h, "
                      "and {:.0f} L a day are asked.",
-                     line.name, *worst / 60,
+                     line.name, *worst / kMinutesPerHour,
                      kMonthNames[static_cast<std::size_t>(worst - minutes.begin())],
                      line.flow->flow_l_h,
                      (*line.demand_l_day)[static_cast<std::size_t>(worst - minutes.begin())]),

@@ -1,7 +1,6 @@
 #include "io/calendar_text.hpp"
 
 #include <array>
-#include <cmath>
 #include <string>
 
 #include <fmt/format.h>
@@ -10,6 +9,7 @@
 #include "amptally/quantity.hpp"
 
 #include "core/letters.hpp"
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/hint.hpp"
 
@@ -17,21 +17,9 @@ namespace amptally::io {
 
 namespace {
 
-constexpr std::array<std::string_view, 12> kMonthNames = {
-    "January", "February", "March",     "April",   "May",      "June",
-    "July",    "August",   "September", "October", "November", "December"};
-
 [[noreturn]] void fail(std::string_view text, const std::string& message) {
   throw InputError("", fmt::format("{} {}", in_quotes(text), message));
 }
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return text;
-}
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// Whether `word` is the start of `name`, in any case.
 bool begins(std::string_view name, std::string_view word) {
@@ -79,7 +67,7 @@ double parse_time_of_day(std::string_view text) {
   const int hours = colon == 1 ? time[0] - '0' : 10 * (time[0] - '0') + (time[1] - '0');
   const int minutes = 10 * (time[colon + 1] - '0') + (time[colon + 2] - '0');
   if (hours > 23 || minutes > 59) fail(text, "is not in 00:00..23:59");
-  return 60.0 * hours + minutes;
+  return hours * kMinutesPerHour + minutes;
 }
 
 std::pair<double, double> parse_azimuth_extent(std::string_view text) {

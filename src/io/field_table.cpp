@@ -1,3 +1,5 @@
+#include "amptally/site.hpp"
+
 #include "io/fields.hpp"
 
 namespace amptally::io {
@@ -20,7 +22,7 @@ constexpr Limits kWatts{Dim::power, 0, 48000};
 constexpr Limits kVolts{Dim::voltage, 0, 1500, kAbove};
 constexpr Limits kShare{Dim::share, 0, 1};
 constexpr Limits kShareAboveZero{Dim::share, 0, 1, kAbove};
-constexpr Limits kMinutesOfDay{Dim::minutes, 0, 1440};
+constexpr Limits kMinutesOfDay{Dim::minutes, 0, kMinutesPerDay};
 constexpr Limits kCount{Dim::number, 1, 10000};
 
 std::vector<Field> root_fields() {

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 
 namespace amptally::io {

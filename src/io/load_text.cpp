@@ -1,12 +1,11 @@
 #include "io/load_text.hpp"
 
-#include <vector>
-
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 #include "amptally/error.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 
 namespace amptally::io {
@@ -15,12 +14,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kBlanks = " \t";
-
-std::string_view trimmed(std::string_view text) {
-  const std::size_t from = text.find_first_not_of(kBlanks);
-  if (from == std::string_view::npos) return {};
-  return text.substr(from, text.find_last_not_of(kBlanks) - from + 1);
-}
 
 [[noreturn]] void refuse(std::string_view text, const std::string& why) {
   throw InputError("", fmt::format("{}: {} (a load is written \"NAME: DRAW, TIME/day [at HH:MM] "

@@ -9,9 +9,8 @@ namespace amptally::io {
 ///
 /// "valve: 300 mA, 20 min/day", "pump: 2 A, 10 min/day at 06:30 Apr-Sep", "sensor: 5 mA" (always
 /// on).
-/// @return the load as an object of the site file, JSON; its figures are checked by whoever reads
-/// it,
-///   with the same messages as the file's own
+/// @return the load as an object of the site file, JSON; whoever reads it checks its figures, with
+///   the same messages as the file's own
 /// @throws InputError (no field) where the line does not have this form
 [[nodiscard]] std::string load_object(std::string_view text);
 

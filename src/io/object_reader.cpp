@@ -9,6 +9,8 @@
 
 #include "amptally/error.hpp"
 
+#include "core/letters.hpp"
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/calendar_text.hpp"
 #include "io/hint.hpp"
@@ -21,8 +23,7 @@ namespace {
 std::string pattern_of(std::string_view path) {
   std::string out;
   for (const char c : path) {
-    const bool digit = c >= '0' && c <= '9';
-    if (!(digit && !out.empty() && out.back() == '[')) out += c;
+    if (!(is_digit(c) && !out.empty() && out.back() == '[')) out += c;
   }
   return out;
 }

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/hint.hpp"
 #include "io/read_parts.hpp"
@@ -10,8 +11,6 @@
 namespace amptally::io {
 
 namespace {
-
-constexpr double kMinutesPerDay = 24 * 60;
 
 /// Notes a name that one of `taken` already has.
 template <class Items>
@@ -44,7 +43,8 @@ Runs read_runs(ObjectReader& in) {
       std::accumulate(runs.runs.begin(), runs.runs.end(), 0.0,
                       [](double sum, const Run& run) { return sum + run.for_minutes; });
   if (total_min > kMinutesPerDay) {
-    in.problem("runs", fmt::format("add up to {:.4g} h a day, more than 24", total_min / 60));
+    in.problem("runs",
+               fmt::format("add up to {:.4g} h a day, more than 24", total_min / kMinutesPerHour));
   }
   return runs;
 }

@@ -6,6 +6,7 @@
 
 #include "amptally/water.hpp"
 
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/hint.hpp"
 #include "io/read_parts.hpp"

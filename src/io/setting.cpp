@@ -9,6 +9,7 @@
 
 #include "amptally/error.hpp"
 
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/fields.hpp"
 #include "io/hint.hpp"

@@ -9,6 +9,7 @@
 
 #include "amptally/error.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 
 namespace amptally::io {
@@ -60,17 +61,11 @@ double TableLines::number_within(std::string_view field, std::string_view name, 
   return value;
 }
 
-std::string_view trimmed_field(std::string_view text) {
-  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-  while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
-  return text;
-}
-
 std::size_t split_fields(std::string_view line, std::span<std::string_view> fields) {
   std::size_t count = 0;
   for (;;) {
     const std::size_t comma = line.find(',');
-    if (count < fields.size()) fields[count] = trimmed_field(line.substr(0, comma));
+    if (count < fields.size()) fields[count] = trimmed(line.substr(0, comma));
     ++count;
     if (comma == std::string_view::npos) return count;
     line.remove_prefix(comma + 1);

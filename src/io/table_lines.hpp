@@ -41,9 +41,6 @@ class TableLines {
   int number_ = 0;
 };
 
-/// `text` without blanks at its ends.
-[[nodiscard]] std::string_view trimmed_field(std::string_view text);
-
 /// Splits a line at its commas, blanks around a field dropped.
 /// @param fields  out: as many as it holds
 /// @return how many there are in all

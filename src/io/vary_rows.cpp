@@ -7,6 +7,7 @@
 
 #include "amptally/error.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 #include "io/json_mistake.hpp"
 #include "io/table_lines.hpp"
@@ -22,7 +23,7 @@ constexpr std::size_t kMostProblems = 20;
 std::optional<std::string> take_cell(std::string_view& line) {
   if (!line.starts_with('"')) {
     const std::size_t comma = line.find(',');
-    const std::string cell(trimmed_field(line.substr(0, comma)));
+    const std::string cell(trimmed(line.substr(0, comma)));
     line = comma == line.npos ? std::string_view{} : line.substr(comma + 1);
     return cell;
   }

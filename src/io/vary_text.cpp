@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
+#include <cstdlib>
+#include <initializer_list>
 #include <optional>
 #include <utility>
 
@@ -10,10 +11,10 @@
 
 #include "amptally/error.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 #include "io/json_mistake.hpp"
 #include "io/setting.hpp"
-#include "io/table_lines.hpp"
 
 namespace amptally::io {
 namespace {
@@ -49,7 +50,7 @@ std::string with_unit(double value, const std::string& unit) {
 
 /// A plain decimal number and what stands behind it; nothing when there is none.
 std::optional<Term> read_term(std::string_view text) {
-  text = trimmed_field(text);
+  text = trimmed(text);
   const bool negative = text.starts_with('-');
   if (negative || text.starts_with('+')) text.remove_prefix(1);
   Decimal number;
@@ -62,14 +63,14 @@ std::optional<Term> read_term(std::string_view text) {
       point = true;
       continue;
     }
-    if (c < '0' || c > '9') break;
+    if (!is_digit(c)) break;
     if (++digits > kMostDigits) return std::nullopt;
     number.digits = 10 * number.digits + (c - '0');
     number.decimals += point ? 1 : 0;
   }
   if (digits == 0) return std::nullopt;
   if (negative) number.digits = -number.digits;
-  return Term{number, trimmed_field(text.substr(i))};
+  return Term{number, trimmed(text.substr(i))};
 }
 
 /// The members of a list: parted by commas outside quotes and brackets.
@@ -89,11 +90,11 @@ std::vector<std::string_view> split_members(std::string_view text) {
     } else if (!quoted && (c == ']' || c == '}')) {
       --depth;
     } else if (!quoted && depth == 0 && c == ',') {
-      members.push_back(trimmed_field(text.substr(from, i - from)));
+      members.push_back(trimmed(text.substr(from, i - from)));
       from = i + 1;
     }
   }
-  members.push_back(trimmed_field(text.substr(from)));
+  members.push_back(trimmed(text.substr(from)));
   return members;
 }
 

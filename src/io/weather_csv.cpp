@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "amptally/quantity.hpp"
-
+#include "core/letters.hpp"
+#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/hint.hpp"
 #include "io/step_order.hpp"
@@ -128,8 +128,8 @@ class Comments {
     text = text.substr(0, text.find_last_not_of(", \t") + 1);  // spreadsheets fill up with commas
     const std::size_t colon = text.find(':');
     if (colon == std::string_view::npos) return;
-    const std::string_view key = trimmed_field(text.substr(0, colon));
-    const std::string_view value = trimmed_field(text.substr(colon + 1));
+    const std::string_view key = trimmed(text.substr(0, colon));
+    const std::string_view value = trimmed(text.substr(colon + 1));
     if (key == "name") {
       name_ = std::string(value);
     } else if (key == "latitude") {
@@ -181,7 +181,7 @@ class Comments {
 int digits(std::string_view text) {
   int value = 0;
   for (const char c : text) {
-    if (c < '0' || c > '9') return -1;
+    if (!is_digit(c)) return -1;
     value = 10 * value + (c - '0');
   }
   return value;
@@ -242,7 +242,7 @@ class Rows {
  private:
   void split(const TableLines& lines) {
     if (lines.line().starts_with('#')) lines.fail("comments stand above the header line");
-    if (trimmed_field(lines.line()).empty()) lines.fail("is blank");
+    if (trimmed(lines.line()).empty()) lines.fail("is blank");
     const std::size_t count = split_fields(lines.line(), fields_);
     if (count == fields_.size()) return;
     lines.fail(fmt::format("{} columns where the header has {}{}", count, fields_.size(),
@@ -304,8 +304,8 @@ WeatherSeries read_weather_csv(TableLines& lines) {
   WeatherSeries series;
   series.path = lines.path();
   Comments comments;
-  while (trimmed_field(lines.line()).empty() || lines.line().starts_with('#')) {
-    if (!trimmed_field(lines.line()).empty()) comments.take(lines);
+  while (trimmed(lines.line()).empty() || lines.line().starts_with('#')) {
+    if (!trimmed(lines.line()).empty()) comments.take(lines);
     if (!lines.next()) lines.fail("no header line follows the comments");
   }
   const Header header(lines);

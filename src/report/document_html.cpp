@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <string_view>
 
+#include "core/letters.hpp"
+
 namespace amptally::report {
 namespace {
 
 // Chosen: the answer to a question is shorter than this; figures to look up are not.
 constexpr std::size_t kFoldedRows = 12;
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// Whether the blank at `i` stands between a figure and its unit: "18 Ah", "50 %".
 bool parts_unit(std::string_view text, std::size_t i) {

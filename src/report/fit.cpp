@@ -1,8 +1,5 @@
 #include "report/fit.hpp"
 
-#include <cmath>
-#include <variant>
-
 #include <fmt/format.h>
 
 #include "report/document.hpp"
@@ -13,8 +10,6 @@
 
 namespace amptally::report {
 namespace {
-
-constexpr int kMinutesPerDay = 24 * 60;
 
 std::string names_of(const FitAnswer& answer) {
   std::string names;

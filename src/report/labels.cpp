@@ -12,15 +12,8 @@
 #include "report/table.hpp"
 
 namespace amptally::report {
-namespace {
 
-constexpr std::array<std::string_view, 12> kMonths = {
-    "January", "February", "March",     "April",   "May",      "June",
-    "July",    "August",   "September", "October", "November", "December"};
-
-}  // namespace
-
-std::string_view month_name(int month) { return kMonths.at(static_cast<std::size_t>(month)); }
+std::string_view month_name(int month) { return kMonthNames.at(static_cast<std::size_t>(month)); }
 
 std::string date_text(int day, bool is_short) {
   const int month = month_of_day(day);
