@@ -45,15 +45,15 @@ b = 0.6609 − 0.4767 sin(ω_s − 60°)|src/core/sun_path.cpp|0.6609 - 0.4767 *
 1.391 − 3.560 K + 4.189 K² − 2.137 K³|src/core/sun.cpp|1.391 - 3.560 * k + 4.189 * k * k - 2.137 * k * k * k
 1.311 − 3.022 K + 3.427 K² − 1.821 K³|src/core/sun.cpp|1.311 - 3.022 * k + 3.427 * k * k - 1.821 * k * k * k
 ω_s ≤ 81.4°|src/core/sun.cpp|kErbsWinterSunset_rad = 81.4 *
-0.03..0.80|src/core/weather.cpp|kLeastClearness = 0.03;
-0.03..0.80|src/core/weather.cpp|kMostClearness = 0.80;
+0.03..0.80|src/core/mean_days.cpp|kLeastClearness = 0.03;
+0.03..0.80|src/core/mean_days.cpp|kMostClearness = 0.80;
 at most 1.15 times a cloudless day's|src/core/clearness.cpp|kClearestOverHaurwitz = 1.15;
 1098 cos z exp(−0.057/cos z)|src/core/clearness.cpp|1098 * cos_z * std::exp(-0.057 / cos_z)
 0.7 of the matrices' within 15°|src/core/clearness.cpp|kTropicalSpread = 0.7;
 0.7 of the matrices' within 15°|src/core/clearness.cpp|kTropicsTo_deg = 15;
 whole from 30° on|src/core/clearness.cpp|kFullSpreadFrom_deg = 30;
-swing = (K/0.16)²|src/core/weather.cpp|kHargreavesInland = 0.16;
-at most 20 K (chosen)|src/core/weather.cpp|kLargestSwing_k = 20;
+swing = (K/0.16)²|src/core/mean_days.cpp|kHargreavesInland = 0.16;
+at most 20 K (chosen)|src/core/mean_days.cpp|kLargestSwing_k = 20;
 1.25 times the extraterrestrial|src/core/weather_series.cpp|kMostOverTop = 1.25;
 or 0.81 V_oc, or 17.6 V|src/core/panel.cpp|kVmpOverVoc = 0.81;
 or 0.81 V_oc, or 17.6 V|src/core/panel.cpp|kVmpPer36Cells_v = 17.6;
