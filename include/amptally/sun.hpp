@@ -25,6 +25,9 @@ inline constexpr double kSolarConstant_w_m2 = 1361;
 /// First day of the year, 1..335, of a month, 0..11.
 [[nodiscard]] int first_day_of_month(int month);
 
+/// Mean over the days of the year of twelve monthly means, January first.
+[[nodiscard]] double year_mean(const Monthly& months);
+
 /// Declination of the sun, rad. Source: Spencer 1971, Search 2(5), 172; within 0.0006 rad.
 [[nodiscard]] double declination_rad(int day);
 

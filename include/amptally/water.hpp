@@ -102,8 +102,6 @@ struct LineStudy {
 
   /// Whether every month's demand can be met within a day.
   [[nodiscard]] bool meets_demand() const;
-  /// Mean over the year of twelve months' daily figures.
-  [[nodiscard]] static double mean_day(const Monthly& months);
 };
 
 /// The tank over the mean year.

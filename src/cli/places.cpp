@@ -13,12 +13,6 @@ namespace {
 // Chosen: enough to see past the nearest coast or ridge, few enough for a screen.
 constexpr std::size_t kNearest = 10;
 
-double year_mean(const Monthly& months) {
-  double sum = 0;
-  for (int i = 0; i < 12; ++i) sum += months[static_cast<std::size_t>(i)] * days_in_month(i);
-  return sum / kDaysPerYear;
-}
-
 report::ListedPlace listed(const ClimateRow& row, std::optional<double> distance_km = {}) {
   return {row, year_mean(row.sun_horizontal_kwh_m2_day), distance_km};
 }

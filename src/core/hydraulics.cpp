@@ -87,20 +87,20 @@ double entrance_loss_m(const WaterLine& line, double flow_l_h, double coefficien
   return coefficient * velocity_head_m(velocity_m_s(flow_l_h, line.tube->bore_mm));
 }
 
-Trial open_end(const WaterLine& line, double flow_l_h, double viscosity) {
+Trial open_end(const WaterLine& line, double flow_l_h, double viscosity_m2_s) {
   return {.flow_l_h = flow_l_h,
-          .tube_loss_m = line.tube ? tube_loss_m(*line.tube, flow_l_h, viscosity) : 0,
+          .tube_loss_m = line.tube ? tube_loss_m(*line.tube, flow_l_h, viscosity_m2_s) : 0,
           .entrance_loss_m = entrance_loss_m(line, flow_l_h, kSharpEntrance + kOpenEnd)};
 }
 
 // Follows the line from the last outlet that gets water, the `fed`th, back to the pump;
 // `outlets_l_h`, where wanted, gets their flows in that order.
-Trial with_outlets(const WaterLine& line, int fed, double last_m, double viscosity,
+Trial with_outlets(const WaterLine& line, int fed, double last_m, double viscosity_m2_s,
                    std::vector<double>* outlets_l_h = nullptr) {
   const Outlets& outlets = *line.outlets;
   std::optional<TubeLoss> spacing;
   if (line.tube)
-    spacing.emplace(Tube{line.tube->length_m / outlets.count, line.tube->bore_mm}, viscosity);
+    spacing.emplace(Tube{line.tube->length_m / outlets.count, line.tube->bore_mm}, viscosity_m2_s);
   Trial trial{.last_outlet_m = last_m};
   for (int i = 0; i < fed; ++i) {
     const double outlet_l_h = outlet_flow_l_h(outlets, last_m + trial.tube_loss_m);
@@ -169,7 +169,7 @@ int outlets_fed(int count, Feeds feeds) {
 }
 
 // Fills in all but the outlets.
-void describe(const WaterLine& line, Drive drive, double lift_m, double viscosity,
+void describe(const WaterLine& line, Drive drive, double lift_m, double viscosity_m2_s,
               const Trial& trial, LineFlow& found) {
   found.flow_l_h = trial.flow_l_h;
   found.head_m = drive_head_m(line, drive, trial.flow_l_h);
@@ -179,7 +179,7 @@ void describe(const WaterLine& line, Drive drive, double lift_m, double viscosit
   found.last_outlet_m = trial.last_outlet_m;
   if (!line.tube) return;
   found.velocity_m_s = velocity_m_s(trial.flow_l_h, line.tube->bore_mm);
-  found.reynolds = reynolds_number(trial.flow_l_h, line.tube->bore_mm, viscosity);
+  found.reynolds = reynolds_number(trial.flow_l_h, line.tube->bore_mm, viscosity_m2_s);
   found.regime = flow_regime(found.reynolds);
 }
 

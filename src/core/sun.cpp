@@ -45,6 +45,12 @@ int first_day_of_month(int month) {
   return day;
 }
 
+double year_mean(const Monthly& months) {
+  double sum = 0;
+  for (int m = 0; m < 12; ++m) sum += months[static_cast<std::size_t>(m)] * days_in_month(m);
+  return sum / kDaysPerYear;
+}
+
 double declination_rad(int day) {
   const DayAngle g(day);
   return 0.006918 - 0.399912 * g.once.cos + 0.070257 * g.once.sin - 0.006758 * g.twice.cos +

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
 #include <utility>
 #include <variant>
 
@@ -71,17 +70,6 @@ MonthSet months_of(const Site& site, const WaterLine& line) {
   return months.any() ? months : MonthSet().set();
 }
 
-double refill_l(const Tank& tank, std::size_t month) {
-  return tank.refill_l_month.empty() ? 0 : tank.refill_l_month[month];
-}
-
-double catch_l(const Place& place, const Tank& tank, std::size_t month) {
-  return roof_catch_l(place.rain_mm[month], tank.roof_m2.value_or(0),
-                      tank.runoff_share.value_or(1));
-}
-
-double days_in(std::size_t month) { return days_in_month(static_cast<int>(month)); }
-
 // Height of a line's outlets above the tank's floor, where it is known.
 std::optional<double> outlet_height_m(const Tank& tank, const WaterLine& line) {
   if (line.outlets) return line.outlets->height_m;
@@ -104,23 +92,24 @@ std::optional<Monthly> line_use_ah_day(const Site& site, const WaterLine& line,
   });
 }
 
-std::optional<WiderTube> wider_tube(const WaterLine& line, const LineFlow& now, double viscosity) {
+std::optional<WiderTube> wider_tube(const WaterLine& line, const LineFlow& now,
+                                    double viscosity_m2_s) {
   if (!line.tube) return std::nullopt;
   const auto* next =
       std::upper_bound(kUsualBores_mm.begin(), kUsualBores_mm.end(), line.tube->bore_mm);
   if (next == kUsualBores_mm.end()) return std::nullopt;
   WaterLine wider = line;
   wider.tube->bore_mm = *next;
-  const double flow_l_h = line_flow(wider, line.lift_m, Drive::pump, viscosity).flow_l_h;
+  const double flow_l_h = line_flow(wider, line.lift_m, Drive::pump, viscosity_m2_s).flow_l_h;
   if (flow_l_h < kWorthSaying * now.flow_l_h) return std::nullopt;
   return WiderTube{*next, flow_l_h};
 }
 
 LineStudy study_line(const Site& site, const WaterLine& line) {
   LineStudy study{.name = line.name};
-  study.water_temp_c = LineStudy::mean_day(water_temp_c(site.place));
-  const double viscosity = water_viscosity_m2_s(study.water_temp_c);
-  if (site.water->tank) study.siphon = line_siphon(*site.water->tank, line, viscosity);
+  study.water_temp_c = year_mean(water_temp_c(site.place));
+  const double viscosity_m2_s = water_viscosity_m2_s(study.water_temp_c);
+  if (site.water->tank) study.siphon = line_siphon(*site.water->tank, line, viscosity_m2_s);
   const MonthSet months = months_of(site, line);
   const auto in_season = [&](Monthly all) {
     return each_month([&](std::size_t m) { return months.test(m) ? all[m] : 0; });
@@ -129,8 +118,8 @@ LineStudy study_line(const Site& site, const WaterLine& line) {
     study.demand_l_day = in_season(*demand);
   }
   if (!is_driven(line)) return study;
-  study.flow = line_flow(line, line.lift_m, Drive::pump, viscosity);
-  study.wider = wider_tube(line, *study.flow, viscosity);
+  study.flow = line_flow(line, line.lift_m, Drive::pump, viscosity_m2_s);
+  study.wider = wider_tube(line, *study.flow, viscosity_m2_s);
   if (!study.demand_l_day) return study;
   study.minutes_day = in_season(line_minutes_day(site.place, line));
   study.use_ah_day = line_use_ah_day(site, line, *study.minutes_day);
@@ -207,10 +196,6 @@ Monthly reference_evapotranspiration_mm_day(const Place& place) {
   });
 }
 
-double roof_catch_l(double rain_mm, double roof_m2, double runoff_share) {
-  return rain_mm * roof_m2 * runoff_share;
-}
-
 std::optional<Monthly> line_demand_l_day(const Place& place, const WaterLine& line) {
   if (!line.demand) return std::nullopt;
   if (const auto* plants = std::get_if<PlantDemand>(&*line.demand)) {
@@ -247,8 +232,8 @@ Monthly line_minutes_day(const Place& place, const WaterLine& line) {
   }
   const Monthly temp_c = water_temp_c(place);
   return each_month([&](std::size_t m) {
-    const double viscosity = water_viscosity_m2_s(temp_c[m]);
-    const double flow_l_h = line_flow(line, line.lift_m, Drive::pump, viscosity).flow_l_h;
+    const double viscosity_m2_s = water_viscosity_m2_s(temp_c[m]);
+    const double flow_l_h = line_flow(line, line.lift_m, Drive::pump, viscosity_m2_s).flow_l_h;
     return (*demand)[m] / flow_l_h * kMinutesPerHour;
   });
 }
@@ -320,56 +305,6 @@ std::optional<Siphon> line_siphon(const Tank& tank, const WaterLine& line, doubl
 bool LineStudy::meets_demand() const {
   return !minutes_day || std::all_of(minutes_day->begin(), minutes_day->end(),
                                      [](double minutes) { return minutes <= kMinutesPerDay; });
-}
-
-double LineStudy::mean_day(const Monthly& months) {
-  double sum = 0;
-  for (std::size_t m = 0; m < months.size(); ++m) sum += months[m] * days_in(m);
-  return sum / kDaysPerYear;
-}
-
-TankStudy study_tank(const Place& place, const Tank& tank, const Monthly& use_l_day) {
-  TankStudy study;
-  const double dead_share =
-      tank.level_m && tank.outlet_height_m ? *tank.outlet_height_m / *tank.level_m : 0;
-  study.usable_l = tank.volume_l * (1 - dead_share);
-  for (std::size_t m = 0; m < use_l_day.size(); ++m) {
-    const double beyond_rain_l_day = use_l_day[m] - catch_l(place, tank, m) / days_in(m);
-    const double days = study.usable_l / beyond_rain_l_day;
-    if (beyond_rain_l_day > 0 && !(study.days_to_empty && *study.days_to_empty <= days)) {
-      study.days_to_empty = days;
-      study.days_to_empty_month = static_cast<int>(m);
-    }
-  }
-  double content_l = study.usable_l;
-  for (const bool counts : {false, true}) {
-    for (std::size_t m = 0; m < use_l_day.size(); ++m) {
-      const double rain_l = catch_l(place, tank, m);
-      const double in_l_day = (rain_l + refill_l(tank, m)) / days_in(m);
-      double lowest_l = study.usable_l;
-      int dry = 0;
-      double over_l = 0;
-      double missed_l = 0;
-      for (int day = 0; day < days_in_month(static_cast<int>(m)); ++day) {
-        const double left_l = content_l + in_l_day - use_l_day[m];
-        // A millilitre short is rounding, not drought.
-        dry += left_l < -1e-3;
-        missed_l += std::max(0.0, -left_l);
-        over_l += std::max(0.0, left_l - study.usable_l);
-        content_l = std::clamp(left_l, 0.0, study.usable_l);
-        lowest_l = std::min(lowest_l, content_l);
-      }
-      if (!counts) continue;
-      study.dry_days += dry;
-      study.dry_days_month[m] = dry;
-      study.lowest_l[m] = lowest_l;
-      study.overflow_l += over_l;
-      study.catch_l += rain_l;
-      study.refill_l += refill_l(tank, m);
-      study.use_l += use_l_day[m] * days_in(m) - missed_l;
-    }
-  }
-  return study;
 }
 
 bool WaterStudy::holds() const {

@@ -37,16 +37,10 @@ bool is_inside(std::string_view path, std::string_view object) {
 
 std::string_view last_part(std::string_view path) { return path.substr(path.rfind('.') + 1); }
 
-std::vector<Dimension> dimensions(const Field& field) {
-  std::vector<Dimension> out;
-  for (const Limits& limits : field.limits) out.push_back(limits.dimension);
-  return out;
-}
-
 std::string units_text(const Field& field) {
   std::vector<std::string_view> symbols;
-  for (const Dimension dimension : dimensions(field)) {
-    for (const std::string_view symbol : unit_symbols(dimension)) symbols.push_back(symbol);
+  for (const Limits& limits : field.limits) {
+    for (const std::string_view symbol : unit_symbols(limits.dimension)) symbols.push_back(symbol);
   }
   return any_of(symbols);
 }

@@ -1,6 +1,5 @@
 #include "io/json_mistake.hpp"
 
-#include <algorithm>
 #include <charconv>
 #include <system_error>
 
@@ -8,6 +7,7 @@
 
 #include "core/letters.hpp"
 #include "core/quote.hpp"
+#include "io/utf8.hpp"
 
 namespace amptally::io {
 
@@ -199,48 +199,16 @@ class Explainer {
   const BrokenAt& where_;
 };
 
-/// Bytes of the UTF-8 character at the start of `text`; 0 if it is none.
-/// Source: Unicode Standard, table 3-7 (well-formed byte sequences), from memory.
-std::size_t character_length(std::string_view text) {
-  const auto byte = [&](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-  };
-  const auto follows = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  const unsigned first = byte(0);
-  if (first < 0x80) return 1;
-  if (first >= 0xC2 && first <= 0xDF) return follows(1) ? 2 : 0;
-  if (first >= 0xE0 && first <= 0xEF) {
-    const bool overlong = first == 0xE0 && byte(1) < 0xA0;
-    const bool surrogate = first == 0xED && byte(1) > 0x9F;
-    return follows(1) && follows(2) && !overlong && !surrogate ? 3 : 0;
-  }
-  if (first >= 0xF0 && first <= 0xF4) {
-    const bool overlong = first == 0xF0 && byte(1) < 0x90;
-    const bool too_high = first == 0xF4 && byte(1) > 0x8F;
-    return follows(1) && follows(2) && follows(3) && !overlong && !too_high ? 4 : 0;
-  }
-  return 0;
-}
-
 }  // namespace
 
 JsonError explain_mistake(TextCursor cursor, const BrokenAt& where) {
   return Explainer(cursor, where).explain();
 }
 
-bool is_utf8(std::string_view text) {
-  while (!text.empty()) {
-    const std::size_t length = character_length(text);
-    if (length == 0) return false;
-    text.remove_prefix(length);
-  }
-  return true;
-}
-
 void check_encoding(std::string_view text) {
   TextCursor cursor(text);
   for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = text[at] == '\0' ? 0 : character_length(text.substr(at));
+    const std::size_t length = text[at] == '\0' ? 0 : utf8_length(text.substr(at));
     if (length == 0) {
       cursor.advance(at);
       throw JsonError(cursor.position(), text[at] == '\0'

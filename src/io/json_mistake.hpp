@@ -23,8 +23,6 @@ struct BrokenAt {
 /// What is wrong at `cursor`, which stands just behind the last good token, in plain words.
 [[nodiscard]] JsonError explain_mistake(TextCursor cursor, const BrokenAt& where);
 
-[[nodiscard]] bool is_utf8(std::string_view text);
-
 /// Throws JsonError if `text` is not UTF-8, or holds characters that no text file has.
 void check_encoding(std::string_view text);
 

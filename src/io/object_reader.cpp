@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <tuple>
 
 #include <fmt/format.h>
 
@@ -426,12 +425,6 @@ std::optional<Node> root_object(Reading& reading, std::string_view text, std::st
   reading.problem(root, root.position, "",
                   fmt::format("{} is an object {{...}}, not {}", what, described(root)));
   return std::nullopt;
-}
-
-void sort_by_place(std::vector<Problem>& problems) {
-  std::stable_sort(problems.begin(), problems.end(), [](const Problem& a, const Problem& b) {
-    return std::tie(a.line, a.column) < std::tie(b.line, b.column);
-  });
 }
 
 }  // namespace amptally::io

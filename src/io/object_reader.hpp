@@ -101,7 +101,4 @@ class ObjectReader {
 [[nodiscard]] std::optional<Node> root_object(Reading& reading, std::string_view text,
                                               std::string_view what);
 
-/// Orders the problems noted by their place in the file.
-void sort_by_place(std::vector<Problem>& problems);
-
 }  // namespace amptally::io

@@ -1,10 +1,7 @@
 #include "io/parts_reader.hpp"
 
-#include <algorithm>
-
 #include <fmt/format.h>
 
-#include "core/quote.hpp"
 #include "io/object_reader.hpp"
 #include "io/read_parts.hpp"
 
@@ -25,11 +22,7 @@ std::vector<Part> read_list(Reading& reading, ObjectReader& root, const char* li
     for (std::size_t i = said_before; i < reading.site.assumptions.size(); ++i) {
       reading.site.assumptions[i] = part.name + ": " + reading.site.assumptions[i];
     }
-    const bool is_known =
-        std::any_of(parts.begin(), parts.end(), [&](const Part& p) { return p.name == part.name; });
-    if (is_known && !part.name.empty()) {
-      in.problem("name", in_quotes(part.name) + " is the name of an earlier one");
-    }
+    require_new_name(in, part.name, parts, "one");
     parts.push_back(std::move(part));
   }
   const bool is_empty = root.has(list) && parts.empty();

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace amptally::io {
 
@@ -15,5 +16,8 @@ struct Problem {
 
 /// `FILE:LINE:COL: battery.capacity: "7 Ahh": unknown unit "Ahh" (did you mean Ah?)`
 [[nodiscard]] std::string to_text(const Problem& problem);
+
+/// Orders problems by their place in the file.
+void sort_by_place(std::vector<Problem>& problems);
 
 }  // namespace amptally::io

@@ -12,17 +12,6 @@ namespace amptally::io {
 
 namespace {
 
-/// Notes a name that one of `taken` already has.
-template <class Items>
-void require_new_name(ObjectReader& in, const std::string& name, const Items& taken,
-                      std::string_view what) {
-  const bool again =
-      std::any_of(taken.begin(), taken.end(), [&](const auto& item) { return item.name == name; });
-  if (!name.empty() && again) {
-    in.problem("name", fmt::format("{} is the name of an earlier {} too", in_quotes(name), what));
-  }
-}
-
 template <class Items>
 std::string names_of(const Items& items) {
   std::string out;
@@ -51,8 +40,8 @@ Runs read_runs(ObjectReader& in) {
 
 std::string read_water_line(Reading& reading, ObjectReader& in) {
   std::string line = in.text("from_water");
-  static const std::vector<WaterLine> kNone;
-  const auto& lines = reading.site.water ? reading.site.water->lines : kNone;
+  static const std::vector<WaterLine> none;
+  const auto& lines = reading.site.water ? reading.site.water->lines : none;
   const bool known =
       std::any_of(lines.begin(), lines.end(), [&](const WaterLine& l) { return l.name == line; });
   if (!line.empty() && !known) {

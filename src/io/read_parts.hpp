@@ -1,5 +1,10 @@
 #pragma once
 
+#include <algorithm>
+#include <string>
+#include <string_view>
+
+#include "core/quote.hpp"
 #include "io/object_reader.hpp"
 
 namespace amptally::io {
@@ -21,5 +26,17 @@ void read_aim(Reading& reading, ObjectReader& root);
 void read_panel_label(Reading& reading, ObjectReader& in, Panel& panel);
 void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulator);
 void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery);
+
+/// Notes a name that one of `taken` already has.
+/// @param what  one of them is called
+template <class Items>
+void require_new_name(ObjectReader& in, const std::string& name, const Items& taken,
+                      const std::string& what) {
+  const bool again =
+      std::any_of(taken.begin(), taken.end(), [&](const auto& item) { return item.name == name; });
+  if (!name.empty() && again) {
+    in.problem("name", in_quotes(name) + " is the name of an earlier " + what + " too");
+  }
+}
 
 }  // namespace amptally::io

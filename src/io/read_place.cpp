@@ -48,8 +48,7 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
       if (apart_km > kFarFromNamesake_km) {
         reading.assume(
             fmt::format("The site is at the latitude and longitude given; the shipped place called "
-                        "{} is {:.0f} "
-                        "km away, so the name is only a label.",
+                        "{} is {:.0f} km away, so the name is only a label.",
                         name, apart_km));
       }
     }

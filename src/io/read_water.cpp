@@ -1,4 +1,3 @@
-#include <algorithm>
 #include <optional>
 #include <variant>
 
@@ -122,11 +121,7 @@ std::optional<Demand> read_demand(Reading& reading, ObjectReader& line) {
 WaterLine read_line(Reading& reading, ObjectReader& in) {
   WaterLine line;
   line.name = in.text("name");
-  const auto& earlier = reading.site.water->lines;
-  if (!line.name.empty() && std::any_of(earlier.begin(), earlier.end(),
-                                        [&](const WaterLine& l) { return l.name == line.name; })) {
-    in.problem("name", fmt::format("{} is the name of an earlier line too", in_quotes(line.name)));
-  }
+  require_new_name(in, line.name, reading.site.water->lines, "line");
   line.pump = read_pump(in);
   line.lift_m = in.value_or("lift", line.lift_m);
   line.tube = read_tube(in);

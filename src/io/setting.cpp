@@ -13,7 +13,7 @@
 #include "core/quote.hpp"
 #include "io/fields.hpp"
 #include "io/hint.hpp"
-#include "io/json_mistake.hpp"
+#include "io/utf8.hpp"
 
 namespace amptally::io {
 

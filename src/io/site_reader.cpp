@@ -1,7 +1,5 @@
 #include "io/site_reader.hpp"
 
-#include <fmt/format.h>
-
 #include "amptally/error.hpp"
 
 #include "io/json_text.hpp"
@@ -32,13 +30,6 @@ void read_text(Reading& reading, std::string_view text) {
 }
 
 }  // namespace
-
-std::string to_text(const Problem& problem) {
-  std::string out = problem.file;
-  if (problem.line > 0) out += fmt::format(":{}:{}", problem.line, problem.column);
-  if (!problem.field.empty()) out += ": " + problem.field;
-  return out + ": " + problem.message;
-}
 
 ReadResult read_site(std::string_view text, const std::string& file_name,
                      std::span<const Setting> settings) {

@@ -9,8 +9,8 @@
 
 #include "core/letters.hpp"
 #include "core/quote.hpp"
-#include "io/json_mistake.hpp"
 #include "io/table_lines.hpp"
+#include "io/utf8.hpp"
 
 namespace amptally::io {
 namespace {

@@ -13,8 +13,8 @@
 
 #include "core/letters.hpp"
 #include "core/quote.hpp"
-#include "io/json_mistake.hpp"
 #include "io/setting.hpp"
+#include "io/utf8.hpp"
 
 namespace amptally::io {
 namespace {
