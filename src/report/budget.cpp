@@ -104,17 +104,12 @@ void append_verdicts(Document& document, const Budget& budget) {
 }
 
 std::string budget_report(const Budget& budget, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return budget_json(budget);
-    case Format::csv:
-      return table_csv(budget.daily ? day_table(budget.balance) : month_table(budget.balance));
-    case Format::md:
-      return document_markdown(budget_document(budget, look));
-    case Format::table:
-      break;
-  }
-  return document_text(budget_document(budget, look), look);
+  return in_form(
+      look, [&] { return budget_json(budget); },
+      [&] {
+        return table_csv(budget.daily ? day_table(budget.balance) : month_table(budget.balance));
+      },
+      [&] { return budget_document(budget, look); });
 }
 
 }  // namespace amptally::report

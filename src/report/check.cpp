@@ -25,9 +25,11 @@ Table problem_table(const std::vector<io::Problem>& problems) {
   return table;
 }
 
-Document check_document(const Check& check, bool quiet) {
-  if (!check.problems.empty()) return {problem_table(check.problems)};
-  if (quiet) return {};
+Document check_document(const Check& check, const Look& look) {
+  const bool as_messages = look.format == Format::table;  // on standard error
+  if (!check.problems.empty())
+    return as_messages ? Document{} : Document{problem_table(check.problems)};
+  if (look.quiet) return {};
   Document document{Paragraph{.text = check.file + ": no problems"}};
   append_bullets(document, "Not given, so assumed", check.assumptions);
   if (check.site) append_bullets(document, "Rough numbers", rough_texts(*check.site));
@@ -37,17 +39,10 @@ Document check_document(const Check& check, bool quiet) {
 }  // namespace
 
 std::string check_report(const Check& check, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return check_json(check);
-    case Format::csv:
-      return table_csv(problem_table(check.problems));
-    case Format::md:
-      return document_markdown(check_document(check, look.quiet));
-    case Format::table:
-      break;
-  }
-  return check.problems.empty() ? document_text(check_document(check, look.quiet), look) : "";
+  return in_form(
+      look, [&] { return check_json(check); },
+      [&] { return table_csv(problem_table(check.problems)); },
+      [&] { return check_document(check, look); });
 }
 
 }  // namespace amptally::report

@@ -62,4 +62,23 @@ void append_bullets(Document& document, const char* heading, const std::vector<s
 [[nodiscard]] std::string document_text(const Document& document, const Look& look);
 [[nodiscard]] std::string document_markdown(const Document& document);
 
+/// A result in the form that is wanted, the only one that is made.
+/// @param json, csv  give the text
+/// @param document   gives the document, for text and Markdown
+template <class MakeJson, class MakeCsv, class MakeDocument>
+[[nodiscard]] std::string in_form(const Look& look, const MakeJson& json, const MakeCsv& csv,
+                                  const MakeDocument& document) {
+  switch (look.format) {
+    case Format::json:
+      return json();
+    case Format::csv:
+      return csv();
+    case Format::md:
+      return document_markdown(document());
+    case Format::table:
+      break;
+  }
+  return document_text(document(), look);
+}
+
 }  // namespace amptally::report

@@ -70,17 +70,9 @@ Document explain_document(std::span<const io::Field> fields) {
 }  // namespace
 
 std::string explain_report(std::span<const io::Field> fields, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return explain_json(fields);
-    case Format::csv:
-      return field_csv(fields);
-    case Format::md:
-      return document_markdown(explain_document(fields));
-    case Format::table:
-      break;
-  }
-  return document_text(explain_document(fields), look);
+  return in_form(
+      look, [&] { return explain_json(fields); }, [&] { return field_csv(fields); },
+      [&] { return explain_document(fields); });
 }
 
 }  // namespace amptally::report

@@ -103,17 +103,9 @@ Document fit_document(const FitAnswer& answer, bool quiet) {
 }  // namespace
 
 std::string fit_report(const FitAnswer& answer, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return fit_json(answer);
-    case Format::csv:
-      return table_csv(record_table(answer.fit));
-    case Format::md:
-      return document_markdown(fit_document(answer, look.quiet));
-    case Format::table:
-      break;
-  }
-  return document_text(fit_document(answer, look.quiet), look);
+  return in_form(
+      look, [&] { return fit_json(answer); }, [&] { return table_csv(record_table(answer.fit)); },
+      [&] { return fit_document(answer, look.quiet); });
 }
 
 }  // namespace amptally::report

@@ -5,7 +5,6 @@
 #include <utility>
 #include <vector>
 
-#include "amptally/climate.hpp"
 #include "amptally/site.hpp"
 
 /// The words results are told in.

@@ -199,10 +199,9 @@ void append_levers(Document& document, const Levers& levers) {
 }
 
 std::string levers_report(const Levers& levers, const Look& look) {
-  if (look.format == Format::json) return levers_json(levers);
-  if (look.format == Format::csv) return table_csv(record_table(levers));
-  const Document document = look.quiet ? answer_alone(levers) : levers_document(levers);
-  return look.format == Format::md ? document_markdown(document) : document_text(document, look);
+  return in_form(
+      look, [&] { return levers_json(levers); }, [&] { return table_csv(record_table(levers)); },
+      [&] { return look.quiet ? answer_alone(levers) : levers_document(levers); });
 }
 
 }  // namespace amptally::report

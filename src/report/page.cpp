@@ -1,7 +1,6 @@
 #include "report/page.hpp"
 
 #include <algorithm>
-#include <utility>
 
 #include <fmt/format.h>
 

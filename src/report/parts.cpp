@@ -10,7 +10,7 @@
 namespace amptally::report {
 namespace {
 
-/// "50 W panel", "3 × 50 W panel", "2 × 50 W panel in series", "2 × 2 in series × 50 W panel".
+/// "50 W panel", "3 × 50 W panel", "2 × 50 W panel in series", "3 strings of 2 × 50 W panel".
 std::string several(int series, int parallel, const std::string& name) {
   if (series == 1) return parallel == 1 ? name : fmt::format("{} × {}", parallel, name);
   if (parallel == 1) return fmt::format("{} × {} in series", series, name);
@@ -121,17 +121,9 @@ Document parts_document(const PartsAnswer& answer, bool quiet) {
 }  // namespace
 
 std::string parts_report(const PartsAnswer& answer, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return parts_json(answer);
-    case Format::csv:
-      return table_csv(record_table(answer));
-    case Format::md:
-      return document_markdown(parts_document(answer, look.quiet));
-    case Format::table:
-      break;
-  }
-  return document_text(parts_document(answer, look.quiet), look);
+  return in_form(
+      look, [&] { return parts_json(answer); }, [&] { return table_csv(record_table(answer)); },
+      [&] { return parts_document(answer, look.quiet); });
 }
 
 }  // namespace amptally::report

@@ -1,7 +1,7 @@
 #include "report/places.hpp"
 
+#include "report/document.hpp"
 #include "report/json.hpp"
-#include "report/table.hpp"
 
 namespace amptally::report {
 namespace {
@@ -30,17 +30,9 @@ Table place_table(const std::vector<ListedPlace>& places) {
 }  // namespace
 
 std::string places_report(const std::vector<ListedPlace>& places, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return places_json(places);
-    case Format::csv:
-      return table_csv(place_table(places));
-    case Format::md:
-      return table_markdown(place_table(places));
-    case Format::table:
-      break;
-  }
-  return table_text(place_table(places), look);
+  return in_form(
+      look, [&] { return places_json(places); }, [&] { return table_csv(place_table(places)); },
+      [&] { return Document{place_table(places)}; });
 }
 
 }  // namespace amptally::report

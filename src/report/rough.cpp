@@ -1,6 +1,5 @@
 #include "report/rough.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>

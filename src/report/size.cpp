@@ -1,6 +1,5 @@
 #include "report/size.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -219,17 +218,9 @@ void append_sizes(Document& document, const SizeAnswer& answer) {
 }
 
 std::string size_report(const SizeAnswer& answer, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return size_json(answer);
-    case Format::csv:
-      return table_csv(pair_table(answer.sizing));
-    case Format::md:
-      return document_markdown(size_document(answer, look.quiet));
-    case Format::table:
-      break;
-  }
-  return document_text(size_document(answer, look.quiet), look);
+  return in_form(
+      look, [&] { return size_json(answer); }, [&] { return table_csv(pair_table(answer.sizing)); },
+      [&] { return size_document(answer, look.quiet); });
 }
 
 }  // namespace amptally::report

@@ -79,17 +79,10 @@ Document sun_document(const Sun& sun, bool quiet) {
 }  // namespace
 
 std::string sun_report(const Sun& sun, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return sun_json(sun);
-    case Format::csv:
-      return table_csv(sun.tilts ? tilt_table(*sun.tilts) : month_table(sun));
-    case Format::md:
-      return document_markdown(sun_document(sun, look.quiet));
-    case Format::table:
-      break;
-  }
-  return document_text(sun_document(sun, look.quiet), look);
+  return in_form(
+      look, [&] { return sun_json(sun); },
+      [&] { return table_csv(sun.tilts ? tilt_table(*sun.tilts) : month_table(sun)); },
+      [&] { return sun_document(sun, look.quiet); });
 }
 
 }  // namespace amptally::report

@@ -74,6 +74,16 @@ void append_number(std::string& text, double value) {
   fmt::format_to(std::back_inserter(text), "{}", value);
 }
 
+/// @param written  how words are written
+void append_value(std::string& text, const io::VariedValue& value,
+                  std::string (*written)(const std::string&)) {
+  if (value.number) {
+    append_number(text, *value.number);
+  } else {
+    text += written(value.text);
+  }
+}
+
 std::string_view verdict(const SweepRecord& record) {
   return record.outcome.meets_aim ? "holds" : "short";
 }
@@ -120,7 +130,8 @@ std::string SweepLines::head() const {
 }
 
 void SweepLines::append(std::string& text, const SweepRecord& record) const {
-  format_ == Format::json ? append_json(text, record) : append_csv(text, record);
+  if (format_ == Format::json) return append_json(text, record);
+  append_csv(text, record);
 }
 
 void SweepLines::append_json(std::string& text, const SweepRecord& record) const {
@@ -128,7 +139,7 @@ void SweepLines::append_json(std::string& text, const SweepRecord& record) const
   for (std::size_t i = 0; i < names_.size(); ++i) {
     const io::VariedValue& value = record.values[i];
     text += names_[i];
-    value.number ? append_number(text, *value.number) : void(text += json_quoted(value.text));
+    append_value(text, value, json_quoted);
     text += ',';
   }
   if (!record.error.empty()) {
@@ -139,14 +150,18 @@ void SweepLines::append_json(std::string& text, const SweepRecord& record) const
   for (const YearFigure& figure : year_figures(record.outcome.year)) {
     if (!is_told(figure, with_life_)) continue;
     text.append(",\"").append(figure.key).append("\":");
-    std::isfinite(figure.value) ? append_number(text, figure.value) : void(text += "null");
+    if (std::isfinite(figure.value)) {
+      append_number(text, figure.value);
+    } else {
+      text += "null";
+    }
   }
   text += "}\n";
 }
 
 void SweepLines::append_csv(std::string& text, const SweepRecord& record) const {
   for (const io::VariedValue& value : record.values) {
-    value.number ? append_number(text, *value.number) : void(text += csv_field(value.text));
+    append_value(text, value, csv_field);
     text += ',';
   }
   const bool ran = record.error.empty();

@@ -248,17 +248,9 @@ const char* regime_word(FlowRegime regime) {
 }
 
 std::string water_report(const WaterAnswer& answer, const Look& look) {
-  switch (look.format) {
-    case Format::json:
-      return water_json(answer);
-    case Format::csv:
-      return table_csv(month_table(answer));
-    case Format::md:
-      return document_markdown(water_document(answer, look.quiet));
-    case Format::table:
-      break;
-  }
-  return document_text(water_document(answer, look.quiet), look);
+  return in_form(
+      look, [&] { return water_json(answer); }, [&] { return table_csv(month_table(answer)); },
+      [&] { return water_document(answer, look.quiet); });
 }
 
 }  // namespace amptally::report

@@ -17,7 +17,7 @@ struct WaterAnswer {
   const std::vector<Finding>& findings;
 };
 
-/// "laminar", "between laminar and turbulent", "turbulent"
+/// "laminar", "between", "turbulent"
 [[nodiscard]] const char* regime_word(FlowRegime regime);
 
 /// "63.5 L/h"

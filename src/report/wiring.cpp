@@ -178,10 +178,9 @@ void append_wiring(Document& document, const Wiring& wiring) {
 }
 
 std::string wiring_report(const Wiring& wiring, const Look& look) {
-  if (look.format == Format::json) return wiring_json(wiring);
-  if (look.format == Format::csv) return table_csv(record_table(wiring));
-  const Document document = wiring_document(wiring, look.quiet);
-  return look.format == Format::md ? document_markdown(document) : document_text(document, look);
+  return in_form(
+      look, [&] { return wiring_json(wiring); }, [&] { return table_csv(record_table(wiring)); },
+      [&] { return wiring_document(wiring, look.quiet); });
 }
 
 }  // namespace amptally::report

@@ -1,7 +1,6 @@
 #include "report/year_tables.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 
