@@ -115,7 +115,7 @@ class ResultSink::NewFile {
     if (is_direct_) return name;
     // Through a symbolic link the file it names is replaced, not the link.
     std::error_code fault;
-    const fs::path target = fs::canonical(name, fault);
+    fs::path target = fs::canonical(name, fault);
     if (fault) throw OutputError(name, fault.value());
     return target;
   }

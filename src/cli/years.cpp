@@ -16,9 +16,10 @@ Years run_years(Site site, const WeatherOptions& options, std::istream& in) {
   Years years{.site = std::move(site),
               .weather = weather,
               .hardest = weather,
-              .balance = simulation.balance,
+              .balance = {},
               .changeable = std::nullopt,
               .simulation = std::move(simulation)};
+  years.balance = years.simulation.balance;
   if (options.mode) return years;
   years.hardest = synthetic_years(options);
   years.changeable = balance_over(years.site, years.simulation, years.hardest);

@@ -13,6 +13,7 @@ struct Corner {
   int a;
   int b;
 
+  // NOLINTNEXTLINE(modernize-use-nullptr): the 0 that this makes is no pointer
   auto operator<=>(const Corner&) const = default;
 };
 

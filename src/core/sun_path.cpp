@@ -13,6 +13,7 @@ constexpr double kRadPerHour = pi / 12;
 
 // Chosen: 5 min between looks at the sun. Halving it moves no month of the examples by 0.1 %.
 constexpr int kSamplesPerHour = 12;
+constexpr std::size_t kMostSamplesPerDay = std::size_t{kHoursPerDay} * (kSamplesPerHour + 1);
 
 double elevation_deg(const Direction& d) {
   return std::asin(std::clamp(d.up, -1.0, 1.0)) / kRadPerDeg;
@@ -173,7 +174,7 @@ DayPath SunPath::day(int day) const {
       latitude_rad_, delta, eccentricity_factor(day), kSolarConstant_w_m2);
   path.geometry.sunset_rad = ws;
   path.geometry.day_length_h = 24 / pi * ws;
-  path.samples.reserve(kHoursPerDay * (kSamplesPerHour + 1));
+  path.samples.reserve(kMostSamplesPerDay);
   for (std::size_t h = 0; h < kHoursPerDay; ++h) {
     path.first_sample[h] = path.samples.size();
     const double from_rad = (static_cast<double>(h) + solar_minus_clock_h - 12) * kRadPerHour;
