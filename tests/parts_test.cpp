@@ -136,7 +136,7 @@ TEST_CASE("a broken limit rules a set out, whatever it would carry", "[parts]") 
     list.regulators[0].regulator.max_panel_voltage_v = 25;
     const PartsChoice choice = choose_parts(site, list, few_years());
     CHECK(choice.best.empty());
-    CHECK_THAT(reasons(choice), Contains("open-circuit, the regulator stands 25 V"));
+    CHECK_THAT(reasons(choice), Contains("open-circuit, the regulator withstands 25 V"));
   }
   SECTION("short-circuit current") {
     // 1.25 x 6 A = 7.5 A: NEC 690.8(A).

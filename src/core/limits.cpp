@@ -18,8 +18,8 @@ std::optional<std::string> too_cold(const Site& site, const PanelRating& rating)
   const double cold_v = cold_string_v(site, rating);
   if (cold_v <= *site.regulator.max_panel_voltage_v) return std::nullopt;
   return fmt::format(
-      "in the cold the panels reach {:.1f} V open-circuit, the regulator stands {:.0f} V", cold_v,
-      *site.regulator.max_panel_voltage_v);
+      "in the cold the panels reach {:.1f} V open-circuit, the regulator withstands {:.0f} V",
+      cold_v, *site.regulator.max_panel_voltage_v);
 }
 
 // An mppt regulator takes no more than its limit from panels that could give more; behind pwm the
