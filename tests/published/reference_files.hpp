@@ -6,13 +6,12 @@
 
 namespace amptally::published {
 
-/// A file of published figures that may be read but not carried in the repository. The folder is
-/// AMPTALLY_REFERENCE, or `shared/reference` beside the checkout; where it is missing the stream is
-/// not open and the check has nothing to do.
+/// A file of published figures that may be read but not carried in the repository, from the folder
+/// that the environment calls AMPTALLY_REFERENCE. Without it the stream is not open and the check
+/// has nothing to do.
 inline std::ifstream reference_file(const std::string& name) {
-  const char* set = std::getenv("AMPTALLY_REFERENCE");
-  const std::string folder = set ? set : AMPTALLY_SOURCE_DIR "/../shared/reference";
-  return std::ifstream(folder + "/" + name);
+  const char* const folder = std::getenv("AMPTALLY_REFERENCE");
+  return folder != nullptr ? std::ifstream(std::string(folder) + "/" + name) : std::ifstream();
 }
 
 }  // namespace amptally::published
