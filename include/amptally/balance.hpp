@@ -94,8 +94,7 @@ struct YearBalance {
   double served_share = 1;             ///< of the energy asked
   std::optional<int> first_short_day;  ///< 1..365: the day that opens the short season
   double battery_life_years = 0;
-  int longest_dull_days =
-      0;  ///< longest run of days, in all years, that brought less than was used
+  int longest_dull_days = 0;    ///< longest run, in all years, that brought less than was used
   double short_year_share = 0;  ///< share of years with a shortfall day
 
   [[nodiscard]] double standby_share() const { return use_ah > 0 ? standby_ah / use_ah : 0; }

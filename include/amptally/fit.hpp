@@ -1,21 +1,19 @@
 #pragma once
 
 #include <optional>
-#include <vector>
 
 #include "amptally/study.hpp"
 
 /// Does one more load fit?
 namespace amptally {
 
+inline constexpr int kMostCopies = 1000;
+
 /// How much of the last of the new loads would fit, the others being there.
 struct FitRoom {
-  std::optional<int>
-      minutes_per_day;  ///< most whole minutes a day, 0..1440; unset if it is always on
-  int copies = 0;       ///< most of them with the minutes it has, 0..kMostCopies
+  std::optional<int> minutes_per_day;  ///< most whole ones, 0..1440; unset if it is always on
+  int copies = 0;                      ///< most of them with the minutes it has, 0..kMostCopies
 };
-
-inline constexpr int kMostCopies = 1000;
 
 struct Fit {
   bool fits = false;  ///< the aim is met with all new loads

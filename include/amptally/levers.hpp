@@ -14,8 +14,8 @@ using LeverValue = std::variant<double, RegulatorKind>;
 
 /// One quantity changed, all else as it is.
 struct Lever {
-  std::string
-      field;         ///< dotted path; `panel.shade` for all obstacles, `loads[0].runs` for all runs
+  /// Dotted path; `panel.shade` for all obstacles, `loads[0].runs` for all runs.
+  std::string field;
   std::string unit;  ///< of the values; "%" for a share, kept as 0..1; empty for a kind
   LeverValue now;
   LeverValue to;             ///< the nearest figure that meets the aim, or the furthest tried

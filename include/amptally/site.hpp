@@ -209,19 +209,22 @@ struct Cable {
   double max_drop_share = 0.03;
 };
 
+/// What the lines draw from. Heights are above its floor.
 struct Tank {
-  double volume_l = 0;
-  std::optional<double> level_m = {};
-  std::optional<double> outlet_height_m = {};
-  std::optional<double> roof_m2 = {};
-  std::optional<double> runoff_share = {};
-  std::vector<double> refill_l_month = {};  ///< empty or 12 values
+  double volume_l = 0;                         ///< when full
+  std::optional<double> level_m = {};          ///< of the water when full
+  std::optional<double> outlet_height_m = {};  ///< water below it stays in
+  std::optional<double> roof_m2 = {};          ///< level area that drains into it
+  std::optional<double> runoff_share = {};     ///< of the rain on the roof that arrives, 0..1
+  std::vector<double> refill_l_month = {};     ///< from elsewhere; empty or 12 values
 
   bool operator==(const Tank&) const = default;
 };
 
+/// What keeps a line from siphoning on when its pump stands.
 enum class SiphonValve { none, solenoid, air_break };
 
+/// A pump by the two figures printed on it.
 struct WaterPump {
   double flow_l_h;  ///< printed: at zero head
   double head_m;    ///< shut-off head
@@ -236,12 +239,13 @@ struct Tube {
   bool operator==(const Tube&) const = default;
 };
 
+/// Drippers, sprayers or misters, all of one sort.
 struct Outlets {
   int count = 1;
-  double flow_l_h;  ///< each, at `at_m` of head
-  double at_m;      ///< head the printed outlet flow belongs to
-  double exponent = 0.5;
-  double height_m = 0;  ///< above the tank's floor
+  double flow_l_h;        ///< each, at `at_m` of head
+  double at_m;            ///< head the printed outlet flow belongs to
+  double exponent = 0.5;  ///< of the head in the flow, 0..1
+  double height_m = 0;    ///< above the tank's floor
 
   bool operator==(const Outlets&) const = default;
 };
@@ -269,7 +273,7 @@ struct DailyVolume {
 struct WaterLine {
   std::string name;
   std::optional<WaterPump> pump = {};
-  double lift_m = 0;
+  double lift_m = 0;  ///< height of the outlets above the water; negative below it
   std::optional<Tube> tube = {};
   std::optional<Outlets> outlets = {};
   std::optional<std::variant<PlantDemand, CropDemand, DailyVolume>> demand = {};

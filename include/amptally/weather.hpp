@@ -47,11 +47,12 @@ struct SiteSky {
 ///
 /// Clearness runs in straight lines between the middles of the months, from knots chosen so that
 /// each month's irradiation is met exactly; where that would leave the physical range (near polar
-/// night) the month keeps one clearness. Diffuse share by the monthly Erbs form. Swing of the air
-/// temperature from the Hargreaves relation, (K / 0.16)^2, FAO-56 eq. 50 turned round.
+/// night) the month keeps one clearness. Diffuse share by the monthly Erbs form; the air's swing is
+/// `air_swing_c` of the day's clearness.
 /// @throws InputError if a month's insolation is above what reaches the top of the air
 [[nodiscard]] std::vector<WeatherDay> mean_days(const Place& place);
 
+/// The sky over a place, in a plane.
 /// @throws InputError as `mean_days`
 [[nodiscard]] SiteSky site_sky(const Place& place, const PanelPlane& plane);
 
