@@ -5,12 +5,12 @@
 namespace amptally::cli {
 
 report::Look look_of(const OutputOptions& output, const Terminal& terminal) {
-  const bool goes_to_file = !output.file.empty() && output.file != "-";
-  const Terminal target = goes_to_file ? Terminal() : terminal;
+  const Terminal target = output.goes_to_file() ? Terminal() : terminal;
   report::Look look{.format = output.format, .quiet = output.quiet};
   // Chosen: lines beyond 100 columns are hard to follow, below 40 a finding is a ribbon.
-  if (target.is_terminal)
+  if (target.is_terminal) {
     look.width = static_cast<std::size_t>(std::clamp(target.columns, 40, 100));
+  }
   look.utf8 = target.utf8;
   // Chosen: in fewer columns the months of a drawing run together.
   look.chart = output.chart && output.format == report::Format::table && target.is_terminal &&

@@ -36,6 +36,8 @@ struct OutputOptions {
   bool quiet = false;
   ColourChoice colour = ColourChoice::automatic;
   bool chart = true;  ///< where it can be shown
+
+  [[nodiscard]] bool goes_to_file() const { return !file.empty() && file != "-"; }
 };
 
 /// In which weather to run.

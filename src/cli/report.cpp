@@ -57,8 +57,9 @@ Outcome run_command(const ReportOptions& options, const Surroundings& around) {
 
   const std::optional<LeverStudy> lever_study = levers_of(years);
   std::optional<report::Levers> levers;
-  if (lever_study)
+  if (lever_study) {
     page.levers = &levers.emplace(report::Levers{.site = site, .study = *lever_study});
+  }
 
   const std::optional<Sizing> sizing = sizing_of(years);
   std::optional<report::SizeAnswer> sizes;

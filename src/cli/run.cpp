@@ -3,7 +3,6 @@
 #include <exception>
 #include <new>
 #include <ostream>
-#include <string_view>
 
 #include "amptally/error.hpp"
 

@@ -82,9 +82,9 @@ void tell_rough(const Site& site, std::ostream& err) {
 }
 
 bool shows_progress(const OutputOptions& output, const Terminal& terminal) {
-  const bool goes_to_file = !output.file.empty() && output.file != "-";
   // Records that run over the same screen show the progress themselves.
-  const bool is_in_the_way = terminal.is_terminal && !goes_to_file && !is_for_people(output);
+  const bool is_in_the_way =
+      terminal.is_terminal && !output.goes_to_file() && !is_for_people(output);
   return terminal.has_messages && !output.quiet && !is_in_the_way;
 }
 

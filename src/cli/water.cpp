@@ -14,8 +14,8 @@ Outcome run_command(const WaterOptions& options, const Surroundings& around) {
     throw InputError("water", "is not in the site file; see amptally explain water.lines");
   }
   const WaterStudy study = study_water(site);
-  const report::WaterAnswer answer{
-      .site = site, .study = study, .findings = find_water(site, study)};
+  const std::vector<Finding> findings = find_water(site, study);
+  const report::WaterAnswer answer{.site = site, .study = study, .findings = findings};
   return {.text = water_report(answer, look_of(options.output, around.terminal)),
           .file = options.output.file,
           .status = study.holds() ? Status::done : Status::aim_missed};

@@ -1,7 +1,6 @@
 #include "cli/weather_input.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <memory>
 #include <string_view>
 #include <thread>
