@@ -1,7 +1,5 @@
 #include "amptally/study.hpp"
 
-#include <cmath>
-
 #include "catch.hpp"
 #include "sites.hpp"
 

@@ -1,7 +1,6 @@
 #include "amptally/sun.hpp"
 
 #include <cmath>
-#include <numbers>
 #include <numeric>
 
 #include "catch.hpp"

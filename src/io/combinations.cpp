@@ -1,7 +1,6 @@
 #include "io/combinations.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>

@@ -1,6 +1,5 @@
 #include "io/file_text.hpp"
 
-#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <istream>

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cmath>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

@@ -1,7 +1,5 @@
 #include "io/step_order.hpp"
 
-#include <string_view>
-
 #include <fmt/format.h>
 
 #include "amptally/site.hpp"

@@ -1,4 +1,3 @@
-#include <functional>
 #include <set>
 
 #include <nlohmann/json.hpp>
