@@ -115,6 +115,21 @@ double month_mean(const std::vector<double>& days, int month) {
   return std::accumulate(first, first + days_in_month(month), 0.0) / days_in_month(month);
 }
 
+// Chosen: what a table may have above the top of the air at the edge of polar night. It is rounded,
+// and for a place up to some 150 km off; up to there no shipped table has more.
+constexpr double kTableSlack_kwh_m2_day = 0.05;
+
+// The nearest table may be an ocean away, where the sun stands higher.
+[[noreturn]] void refuse_far_table(const Place& place, std::size_t month, double top) {
+  throw InputError(
+      "place.insolation",
+      fmt::format(
+          "{}, {:.0f} km away, has {:.2f} kWh/m2/day in {}, more than the {:.2f} that reach "
+          "the top of the air here (give twelve values of the site's own)",
+          place.climate.sun, place.climate.distance_km, place.sun_horizontal_kwh_m2_day[month],
+          kMonthNames[month], top));
+}
+
 Monthly monthly_clearness(const Place& place, const std::vector<double>& tops) {
   Monthly clearness{};
   for (std::size_t m = 0; m < kMonths; ++m) {
@@ -128,6 +143,8 @@ Monthly monthly_clearness(const Place& place, const std::vector<double>& tops) {
               "in that month (is the unit right? 1 kWh = 3.6 MJ)",
               sun, top));
     }
+    if (!place.climate.own_sun && sun > top + kTableSlack_kwh_m2_day)
+      refuse_far_table(place, m, top);
     clearness[m] = top > 0 ? sun / top : 0;
   }
   return clearness;

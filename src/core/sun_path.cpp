@@ -39,6 +39,7 @@ struct Interval {
 // The part of a clock hour in which the sun is up; empty (from >= to) when dark.
 // The clock may be half a day off the sun, so the hour is looked for one turn either way too.
 Interval sun_up_part(const Interval& hour, const HourAngle& sunset) {
+  if (sunset.rad >= pi) return hour;  // polar day: through midnight
   const HourAngle sunrise = {-sunset.rad, {sunset.turn.cos, -sunset.turn.sin}};
   for (const double round_rad : {0.0, 2 * pi, -2 * pi}) {
     const HourAngle from = {hour.from.rad + round_rad, hour.from.turn};
@@ -51,12 +52,16 @@ Interval sun_up_part(const Interval& hour, const HourAngle& sunset) {
 }
 
 // The shapes of a day's global and diffuse irradiation, a and b after Collares-Pereira & Rabl.
+//
+// The sun's height goes as cos w - cos ws. In polar day it never comes down to 0, and -tan(latitude)
+// tan(declination), below -1, stands for cos ws: towards the pole all hours become alike. Chosen: b,
+// by which the air favours a high sun, shrinks as the height's swing over its mean does.
 class DayShape {
  public:
-  explicit DayShape(const HourAngle& sunset)
+  DayShape(const HourAngle& sunset, double minus_tan_tan)
       : a_(0.409 + 0.5016 * std::sin(sunset.rad - pi / 3)),
-        b_(0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)),
-        cos_sunset_(sunset.turn.cos) {}
+        b_((0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)) / std::max(1.0, -minus_tan_tan)),
+        cos_sunset_(minus_tan_tan < -1 ? minus_tan_tan : sunset.turn.cos) {}
 
   // Integral of (a + b cos w)(cos w - cos ws), up to w.
   [[nodiscard]] double global(const HourAngle& w) const {
@@ -164,7 +169,7 @@ DayPath SunPath::day(int day) const {
   const Turn declination = turn(delta);
   const double ws = sunset_hour_angle_rad(latitude_rad_, delta);
   const HourAngle sunset = {ws, turn(ws)};
-  const DayShape shape(sunset);
+  const DayShape shape(sunset, -std::tan(latitude_rad_) * std::tan(delta));
   const double solar_minus_clock_h = mean_solar_minus_clock_h_ + equation_of_time_min(day) / 60;
   const Turn midnight = turn((solar_minus_clock_h - 12) * kRadPerHour);
   const auto month = static_cast<std::size_t>(month_of_day(day));
