@@ -141,7 +141,8 @@ void check_months(Faults& faults, const Balance& balance) {
   }
 }
 
-void check_year(Faults& faults, const Balance& balance) {
+// @param scale_ah  as in `check_days`
+void check_year(Faults& faults, const Balance& balance, double scale_ah) {
   const YearBalance& year = balance.year;
   MonthBalance sum;
   double autonomy_days = balance.months[0].autonomy_days;
@@ -166,7 +167,8 @@ void check_year(Faults& faults, const Balance& balance) {
   faults.that("the year's autonomy is the lowest month's", autonomy_days == year.autonomy_days);
   faults.within("deepest discharge", year.deepest_discharge, 0, 1);
   faults.within("mean daily discharge", year.mean_daily_discharge, 0, year.deepest_discharge);
-  faults.within("served share", year.served_share, -kRounding, 1);
+  const double round_share = kRounding * (1 + (year.use_ah > 0 ? scale_ah / year.use_ah : 0));
+  faults.within("served share", year.served_share, -round_share, 1);
   faults.within("standby share", year.standby_share(), 0, 1 + kRounding);
   faults.within("days short", year.shortfall_days, 0, kDaysPerYear);
   faults.within("dull days", year.longest_dull_days, 0, kDaysPerYear);
@@ -221,7 +223,7 @@ std::string faults_of(const Site& site) {
   check_days_books(faults, site, sim);
   check_days(faults, sim.balance, site.battery.bank_capacity_ah());
   check_months(faults, sim.balance);
-  check_year(faults, sim.balance);
+  check_year(faults, sim.balance, site.battery.bank_capacity_ah());
   check_uses(faults, sim.balance);
   check_sun(faults, site, sim);
   return faults.text();

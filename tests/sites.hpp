@@ -1,8 +1,10 @@
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 
 #include "amptally/site.hpp"
+#include "amptally/sun.hpp"
 
 namespace amptally::testing {
 
@@ -64,7 +66,8 @@ inline Site random_site(std::uint64_t seed) {
   place.utc_offset_h = dice.between(-12, 12);
   place.climate.own_sun = false;
   for (std::size_t m = 0; m < 12; ++m) {
-    place.sun_horizontal_kwh_m2_day[m] = dice.between(0.3, 6.5);
+    const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, static_cast<int>(m));
+    place.sun_horizontal_kwh_m2_day[m] = std::min(dice.between(0.3, 6.5), 0.8 * top);
     place.air_temp_c[m] = dice.between(-15, 35);
   }
   site.panel = {.power_w = dice.between(0, 300),

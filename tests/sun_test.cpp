@@ -49,6 +49,35 @@ TEST_CASE("polar night is dark and polar day is whole", "[sun][property]") {
   CHECK_THAT(sum_global(geometry[171]), WithinAbs(1, 1e-12));
 }
 
+TEST_CASE("the midnight sun shines through every hour, evenly at the pole", "[sun][property]") {
+  for (const double latitude : {70.0, 80.0, 89.9, 90.0, -75.0, -90.0}) {
+    const auto geometry =
+        year_geometry(place_at(latitude, 7, 3.3), {.tilt_deg = 90, .azimuth_deg = 180});
+    const DayGeometry& midsummer = geometry[latitude > 0 ? 171 : 354];
+    for (const HourGeometry& hour : midsummer.hours) {
+      CAPTURE(latitude);
+      REQUIRE(hour.lit_share == 1);  // to the last bit: the rest would be a night
+      REQUIRE(hour.global_ratio > 0);
+      if (std::abs(latitude) < 89) continue;
+      REQUIRE_THAT(hour.global_ratio, WithinRel(1.0 / 24, 0.01));
+      REQUIRE_THAT(hour.diffuse_ratio, WithinRel(1.0 / 24, 0.01));
+    }
+  }
+}
+
+TEST_CASE("the day's hours run on as the midnight sun sets in", "[sun][property]") {
+  // The shape of a day whose sun just touches the horizon, and of one whose sun just does not.
+  const auto geometry = year_geometry(place_at(67.5), {.tilt_deg = 60, .azimuth_deg = 180});
+  for (std::size_t d = 1; d < geometry.size(); ++d) {
+    if (geometry[d].sunset_rad <= 2.6 || geometry[d - 1].sunset_rad <= 2.6) continue;
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+      CAPTURE(d, h);
+      REQUIRE_THAT(geometry[d].hours[h].global_ratio,
+                   WithinAbs(geometry[d - 1].hours[h].global_ratio, 0.004));
+    }
+  }
+}
+
 TEST_CASE("a day's hours sum to the day, at every latitude and clock", "[sun][property]") {
   for (const double latitude : {-90.0, -66.0, -40.0, 0.0, 23.4, 51.5, 66.5, 78.0, 90.0}) {
     for (const double offset : {-11.0, 0.0, 5.75, 13.0}) {

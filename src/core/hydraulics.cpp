@@ -128,6 +128,13 @@ double falling_root(double low, double high, Spare spare) {
     low = std::exchange(high, 2 * high);
     at_low = std::exchange(at_high, spare(high));
   }
+  // Many outlets on a long thin line: what it would take can be more than a double holds.
+  while (std::isinf(at_high)) {
+    const double middle = low + (high - low) / 2;
+    const double at_middle = spare(middle);
+    (at_middle >= 0 ? low : high) = middle;
+    (at_middle >= 0 ? at_low : at_high) = at_middle;
+  }
   double root = at_high < 0 ? low : high;
   constexpr double kClose = 1e-12;  // of the root; the steps before it were far longer
   // Halvings alone would need as many as a double has bits.

@@ -190,7 +190,8 @@ DayPath SunPath::day(int day) const {
     if (path.geometry.last_light < 0) path.geometry.first_light = static_cast<int>(h);
     path.geometry.last_light = static_cast<int>(h);
     HourGeometry& hour = path.geometry.hours[h];
-    hour.lit_share = part.length_rad() / kRadPerHour;
+    // To the last bit in polar day: what is left of it would be a night.
+    hour.lit_share = ws >= pi ? 1 : part.length_rad() / kRadPerHour;
     hour.global_ratio = shape.global(part.to) - shape.global(part.from);
     hour.diffuse_ratio = shape.diffuse(part.to) - shape.diffuse(part.from);
     add_samples(part, latitude_, declination, screens_[month], path.samples);
