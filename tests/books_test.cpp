@@ -1,12 +1,15 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <string>
 
 #include <fmt/format.h>
 
 #include "amptally/balance.hpp"
 #include "amptally/battery.hpp"
+#include "amptally/error.hpp"
+#include "amptally/water.hpp"
 
 #include "catch.hpp"
 #include "random_site.hpp"
@@ -96,11 +99,12 @@ void check_days_books(Faults& faults, const Site& site, const Simulation& sim) {
 void check_days(Faults& faults, const Balance& balance, double scale_ah) {
   for (std::size_t d = 0; d < balance.days.size(); ++d) {
     const DayBalance& day = balance.days[d];
-    const auto named = [&](std::string_view what) { return fmt::format("day {}: {}", d + 1, what); };
-    const bool ordered = 0 <= day.state_of_charge_min &&
-                         day.state_of_charge_min <= day.state_of_charge_end &&
-                         day.state_of_charge_end <= day.state_of_charge_max &&
-                         day.state_of_charge_max <= 1;
+    const auto named = [&](std::string_view what) {
+      return fmt::format("day {}: {}", d + 1, what);
+    };
+    const bool ordered =
+        0 <= day.state_of_charge_min && day.state_of_charge_min <= day.state_of_charge_end &&
+        day.state_of_charge_end <= day.state_of_charge_max && day.state_of_charge_max <= 1;
     faults.that(ordered ? "" : named("states of charge out of order"), ordered);
     const bool energies = day.charge_ah >= 0 && day.use_ah >= 0 && day.shortfall_ah >= 0 &&
                           day.shortfall_ah <= day.use_ah + kRounding * (day.use_ah + scale_ah) &&
@@ -187,8 +191,7 @@ void check_uses(Faults& faults, const Balance& balance) {
     ah_day += use.ah_day;
     share += use.share;
   }
-  faults.equal("uses", ah_day * kDaysPerYear, balance.year.use_ah,
-               kRounding * balance.year.use_ah);
+  faults.equal("uses", ah_day * kDaysPerYear, balance.year.use_ah, kRounding * balance.year.use_ah);
   faults.equal("shares of use", share, balance.year.use_ah > 0 ? 1 : 0, kRounding);
 }
 
@@ -201,7 +204,8 @@ void check_sun(Faults& faults, const Site& site, const Simulation& sim) {
                  sim.balance.months[m].sun_horizontal_kwh_m2_day, std::min(given, top),
                  1e-3 * given + 1e-12);
   }
-  const double limit_a = site.regulator.max_current_a.value_or(INFINITY);
+  const double limit_a =
+      site.regulator.max_current_a.value_or(std::numeric_limits<double>::infinity());
   const auto [least, most] =
       std::minmax_element(sim.offer.current_a.begin(), sim.offer.current_a.end());
   faults.within("least current offered", *least, 0, limit_a);
@@ -216,6 +220,48 @@ void check_sun(Faults& faults, const Site& site, const Simulation& sim) {
                 1.035 * kSolarConstant_w_m2 * (1 + site.place.albedo));
 }
 
+void check_line(Faults& faults, const LineStudy& line) {
+  if (line.flow) {
+    faults.within(line.name + ": flow", line.flow->flow_l_h, 0, 1e6);
+    faults.no_less(line.name + ": tube loss", line.flow->tube_loss_m, 0);
+    for (const double outlet_l_h : line.flow->outlets_l_h) {
+      faults.within(line.name + ": outlet", outlet_l_h, 0, line.flow->flow_l_h * (1 + 1e-9));
+    }
+  }
+  for (std::size_t m = 0; m < 12; ++m) {
+    if (line.minutes_day) faults.within(line.name + ": minutes", (*line.minutes_day)[m], 0, 1e9);
+    if (line.use_ah_day) faults.within(line.name + ": use", (*line.use_ah_day)[m], 0, 1e9);
+  }
+  if (line.siphon) faults.within(line.name + ": siphon", line.siphon->flow_l_h, 0, 1e6);
+  if (line.siphon) faults.within(line.name + ": night", line.siphon->night_l, 0, 1e6);
+}
+
+void check_tank(Faults& faults, const TankStudy& tank) {
+  const double in_l = tank.catch_l + tank.refill_l;
+  faults.within("usable water", tank.usable_l, 0, 1e6);
+  faults.within("dry days", tank.dry_days, 0, kDaysPerYear);
+  for (std::size_t m = 0; m < 12; ++m) {
+    faults.within("lowest content", tank.lowest_l[m], 0, tank.usable_l * (1 + kRounding));
+    faults.within("dry days of a month", tank.dry_days_month[m], 0,
+                  days_in_month(static_cast<int>(m)));
+  }
+  faults.no_less("overflow", tank.overflow_l, 0);
+  // What came in is used, runs over, or is still there: never more than the tank holds apart.
+  faults.within("water in less water out", in_l - tank.use_l - tank.overflow_l,
+                -tank.usable_l - 1e-9 * in_l, tank.usable_l + 1e-9 * in_l);
+}
+
+void check_water(Faults& faults, const Site& site) {
+  WaterStudy study;
+  try {
+    study = study_water(site);
+  } catch (const ModelError&) {  // a line that cannot lift its water, and says so
+    return;
+  }
+  for (const LineStudy& line : study.lines) check_line(faults, line);
+  if (study.tank) check_tank(faults, *study.tank);
+}
+
 std::string faults_of(const Site& site) {
   const Simulation sim = simulate(site);
   Faults faults;
@@ -226,6 +272,7 @@ std::string faults_of(const Site& site) {
   check_year(faults, sim.balance, site.battery.bank_capacity_ah());
   check_uses(faults, sim.balance);
   check_sun(faults, site, sim);
+  if (site.water) check_water(faults, site);
   return faults.text();
 }
 

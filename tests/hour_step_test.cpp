@@ -4,9 +4,8 @@
 #include <cmath>
 #include <limits>
 
-#include "core/charge_taper.hpp"
-
 #include "catch.hpp"
+#include "core/charge_taper.hpp"
 #include "random_site.hpp"
 #include "sites.hpp"
 
@@ -42,7 +41,8 @@ Hour any_hour(testing::Dice& dice) {
   return {.bank = {.standby_ah = rate() * 0.1,
                    .kept_share = 1 - lost_share,
                    .drift_ah = lost_share * capacity,
-                   .charge_limit_ah = dice.one_of(2) == 0 ? std::numeric_limits<double>::infinity() : rate(),
+                   .charge_limit_ah =
+                       dice.one_of(2) == 0 ? std::numeric_limits<double>::infinity() : rate(),
                    .taper = charge_taper(battery)},
           .marks = {.empty_ah = available,
                     .cutoff_ah = available * (1 - cutoff),
@@ -95,8 +95,7 @@ TEST_CASE("the books of every hour close, by day and by night", "[balance][prope
         lit_hour<OneLane>(hour.bank, hour.marks, hour.offer_ah, hour.asked_ah, lit);
     check(hour, hour.offer_ah, by_day, lit);
     StateOf<double> dark = hour.before;
-    const FlowOf<double> by_night =
-        dark_hour<OneLane>(hour.bank, hour.marks, hour.asked_ah, dark);
+    const FlowOf<double> by_night = dark_hour<OneLane>(hour.bank, hour.marks, hour.asked_ah, dark);
     check(hour, 0, by_night, dark);
     StateOf<double> nothing_offered = hour.before;
     (void)lit_hour<OneLane>(hour.bank, hour.marks, 0, hour.asked_ah, nothing_offered);

@@ -147,11 +147,11 @@ TEST_CASE("the far end of a long thin line stays dry", "[hydraulics]") {
 TEST_CASE("what a long thin line would take may be more than a double holds", "[hydraulics]") {
   // Found among random sites, 25 Nov 2026: sixteen outlets, each of which raises the head that is
   // missing to its power of 1.5, made the root of infinities and so no number of the flow.
-  const WaterLine line{.name = "long",
-                       .pump = WaterPump{.flow_l_h = 95.953, .head_m = 40.974},
-                       .tube = Tube{.length_m = 172.44, .bore_mm = 4.4144},
-                       .outlets = Outlets{
-                           .count = 16, .flow_l_h = 16.754, .at_m = 0.53748, .exponent = 0.87275}};
+  const WaterLine line{
+      .name = "long",
+      .pump = WaterPump{.flow_l_h = 95.953, .head_m = 40.974},
+      .tube = Tube{.length_m = 172.44, .bore_mm = 4.4144},
+      .outlets = Outlets{.count = 16, .flow_l_h = 16.754, .at_m = 0.53748, .exponent = 0.87275}};
   const LineFlow flow = pumped(line);
   CHECK(flow.flow_l_h > 0);
   CHECK(flow.flow_l_h < 95.953);

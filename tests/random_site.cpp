@@ -125,7 +125,8 @@ class Writer {
     if (one_in(2)) out.exact("utc_offset", std::round(between(-12, 14) * 4) / 4, "h");
     if (!shipped) out.put("insolation", insolation(latitude));
     if (!one_in(3)) out.put("temperature", temperature(latitude));
-    if (one_in(3)) out.put("rain", list(12, [&](int) { return fmt::format("{:.0f}", between(0, 300)); }));
+    if (one_in(3))
+      out.put("rain", list(12, [&](int) { return fmt::format("{:.0f}", between(0, 300)); }));
     if (one_in(4)) out.exact("elevation", between(-400, 4000), "m");
     if (one_in(4)) out.quantity("albedo", between(5, 90), "%", 0, 100);
     if (one_in(4)) out.exact("record_low", between(-60, 10), "deg C");
@@ -141,7 +142,8 @@ class Writer {
     const double clear = between(0.05, 0.8);
     return list(12, [&](int month) {
       const double top = extraterrestrial_month_kwh_m2_day(latitude, month);
-      return fmt::format("{:.3f}", std::floor(1e3 * top * std::min(clear * between(0.6, 1.3), 0.85)) / 1e3);
+      return fmt::format("{:.3f}",
+                         std::floor(1e3 * top * std::min(clear * between(0.6, 1.3), 0.85)) / 1e3);
     });
   }
 
@@ -164,7 +166,8 @@ class Writer {
     if (one_in(3)) out.exact("temp_coeff_power", between(-0.6, -0.2), "%/K");
     if (one_in(3)) out.exact("temp_coeff_voc", between(-0.5, -0.1), "%/K");
     if (one_in(3)) out.quantity("noct", between(35, 60), "deg C", 20, 80);
-    if (!one_in(4)) out.quantity("tilt", one_in(8) ? 90 * dice_.one_of(2) : between(0, 90), "deg", 0, 90);
+    if (!one_in(4))
+      out.quantity("tilt", one_in(8) ? 90 * dice_.one_of(2) : between(0, 90), "deg", 0, 90);
     if (!one_in(3)) out.quantity("azimuth", between(0, 360), "deg", 0, 360);
     if (one_in(2)) out.quantity("losses", between(0, 40), "%", 0, 100);
     if (one_in(3)) out.put("shade", list(1 + dice_.one_of(3), [&](int) { return obstacle(); }));
@@ -176,8 +179,8 @@ class Writer {
     enum Form { power, power_vmp, power_voc, power_both, whole, vmp_imp, kForms };
     const int form = dice_.one_of(kForms);
     // Half the panels fit the battery's voltage, the others any.
-    const double vmp = one_in(2) ? between(1.3, 1.6) * battery_v_ * battery_series_ / series
-                                 : between(5, 60);
+    const double vmp =
+        one_in(2) ? between(1.3, 1.6) * battery_v_ * battery_series_ / series : between(5, 60);
     const double imp = std::min(panel_w_ / vmp, 800.0);
     if (form != vmp_imp) {
       out.quantity("power", form == whole ? vmp * imp : one_in(30) ? 0 : panel_w_, "W", 0, 1e5);
@@ -216,7 +219,9 @@ class Writer {
     out.word("kind", kKinds[kind]);
     if (!one_in(4)) draw(out, "standby", one_in(6) ? 0 : mean_load_a_ * log_between(0.01, 1));
     if (one_in(3)) out.quantity("efficiency", between(70, 99), "%", 0, 100);
-    if (one_in(3)) out.quantity("max_current", std::clamp(panel_w_ * log_between(0.01, 0.2), 0.01, 900.0), "A", 0, 1000);
+    if (one_in(3))
+      out.quantity("max_current", std::clamp(panel_w_ * log_between(0.01, 0.2), 0.01, 900.0), "A",
+                   0, 1000);
     if (one_in(3)) out.exact("max_panel_voltage", between(15, 150), "V");
     if (one_in(6)) out.exact("absorption", between(13.8, 15) * bank_factor(), "V");
     if (kind != 2 && !one_in(3)) cutoff(out);
@@ -250,7 +255,9 @@ class Writer {
     if (one_in(2)) out.quantity("floor", between(10, 100), "%", 0, 100);
     if (one_in(2)) out.quantity("health", between(30, 100), "%", 0, 100);
     if (one_in(2)) out.quantity("start", one_in(4) ? 0 : between(0, 100), "%", 0, 100);
-    if (one_in(4)) out.quantity("max_charge_current", std::clamp(battery_ah_ * log_between(0.02, 1), 1e-3, 900.0), "A", 0, 1000);
+    if (one_in(4))
+      out.quantity("max_charge_current",
+                   std::clamp(battery_ah_ * log_between(0.02, 1), 1e-3, 900.0), "A", 0, 1000);
     if (one_in(5)) out.exact("peukert", between(1, 1.6), "");
     if (one_in(4)) out.quantity("self_discharge", between(0, 20), "%/month", 0, 100);
     if (one_in(5)) out.put("cycles", R"([["20 %", 1500], ["50 %", 500], ["100 %", 200]])");
@@ -333,7 +340,8 @@ class Writer {
     if (!one_in(3)) out.exact("level", level, "m");
     if (one_in(2)) out.exact("outlet_height", level * between(0, 0.9), "m");
     if (one_in(2)) out.quantity("roof", log_between(1, 500), "m2", 0, 1e4);
-    if (one_in(3)) out.put("refill", list(12, [&](int) { return fmt::format("{:.0f}", log_between(1, 1e5)); }));
+    if (one_in(3))
+      out.put("refill", list(12, [&](int) { return fmt::format("{:.0f}", log_between(1, 1e5)); }));
     return out.object();
   }
 

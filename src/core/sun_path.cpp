@@ -53,9 +53,10 @@ Interval sun_up_part(const Interval& hour, const HourAngle& sunset) {
 
 // The shapes of a day's global and diffuse irradiation, a and b after Collares-Pereira & Rabl.
 //
-// The sun's height goes as cos w - cos ws. In polar day it never comes down to 0, and -tan(latitude)
-// tan(declination), below -1, stands for cos ws: towards the pole all hours become alike. Chosen: b,
-// by which the air favours a high sun, shrinks as the height's swing over its mean does.
+// The sun's height goes as cos w - cos ws. In polar day it never comes down to 0, and
+// -tan(latitude) tan(declination), below -1, stands for cos ws: towards the pole all hours become
+// alike. Chosen: b, by which the air favours a high sun, shrinks as the height's swing over its
+// mean does.
 class DayShape {
  public:
   DayShape(const HourAngle& sunset, double minus_tan_tan)
