@@ -224,6 +224,11 @@ void check_line(Faults& faults, const LineStudy& line) {
   if (line.flow) {
     faults.within(line.name + ": flow", line.flow->flow_l_h, 0, 1e6);
     faults.no_less(line.name + ": tube loss", line.flow->tube_loss_m, 0);
+    const double spent_m = line.flow->lift_m + line.flow->tube_loss_m + line.flow->entrance_loss_m +
+                           line.flow->last_outlet_m;
+    if (line.flow->outlets_l_h.size() > 1) {
+      faults.equal(line.name + ": head", line.flow->head_m, spent_m, 1e-6 * (1 + spent_m));
+    }
     for (const double outlet_l_h : line.flow->outlets_l_h) {
       faults.within(line.name + ": outlet", outlet_l_h, 0, line.flow->flow_l_h * (1 + 1e-9));
     }

@@ -145,8 +145,9 @@ TEST_CASE("the far end of a long thin line stays dry", "[hydraulics]") {
 }
 
 TEST_CASE("what a long thin line would take may be more than a double holds", "[hydraulics]") {
-  // Found among random sites, 25 Nov 2026: sixteen outlets, each of which raises the head that is
-  // missing to its power of 1.5, made the root of infinities and so no number of the flow.
+  // Found among random sites, 25 Nov 2026: sixteen outlets, each of which raises the head behind it
+  // to its power of 1.5. The root was sought between infinities, and no number came out; or it was
+  // given up at the lower end, with half of the pump's head left over.
   const WaterLine line{
       .name = "long",
       .pump = WaterPump{.flow_l_h = 95.953, .head_m = 40.974},
@@ -156,7 +157,7 @@ TEST_CASE("what a long thin line would take may be more than a double holds", "[
   CHECK(flow.flow_l_h > 0);
   CHECK(flow.flow_l_h < 95.953);
   CHECK_THAT(flow.tube_loss_m + flow.entrance_loss_m + flow.last_outlet_m,
-             WithinRel(flow.head_m, 1e-9));
+             WithinRel(flow.head_m, 1e-8));
 }
 
 TEST_CASE("friction past even outlets is the sum over the pieces of tube",

@@ -73,7 +73,7 @@ TEST_CASE("sites of chance have everything a site can have", "[property]") {
     count_parts(tally, site);
     count_loads(tally, site);
   }
-  CHECK(tally.size() == 40);
+  CHECK(tally.size() == 39);
   for (const auto& [what, count] : tally) {
     CAPTURE(what, count);
     CHECK(count >= 8);

@@ -128,8 +128,9 @@ double falling_root(double low, double high, Spare spare) {
     low = std::exchange(high, 2 * high);
     at_low = std::exchange(at_high, spare(high));
   }
-  // Many outlets on a long thin line: what it would take can be more than a double holds.
-  while (std::isinf(at_high)) {
+  // Many outlets on a long thin line: what it would take can be more than a double
+  // holds, infinite or, by a friction of nothing, not even that.
+  while (!std::isfinite(at_high)) {
     const double middle = low + (high - low) / 2;
     const double at_middle = spare(middle);
     (at_middle >= 0 ? low : high) = middle;
@@ -137,15 +138,20 @@ double falling_root(double low, double high, Spare spare) {
   }
   double root = at_high < 0 ? low : high;
   constexpr double kClose = 1e-12;  // of the root; the steps before it were far longer
-  // Halvings alone would need as many as a double has bits.
-  for (int i = 0; i < 60 && at_low > 0 && at_high < 0; ++i) {
+  // A steep fall puts one root after the other on `low`: close to each other, not to the root.
+  const double hardly_any = 1e-9 * at_low;
+  // Halvings alone, as where the head that is missing grows by a high power, need a step for each
+  // bit of a double and of the way down to hardly anything.
+  constexpr int kMostSteps = 200;
+  for (int i = 0; i < kMostSteps && at_low > 0 && at_high < 0; ++i) {
     const double middle = low + (high - low) / 2;
     const double at_middle = spare(middle);
     const double before =
         std::exchange(root, middle + (middle - low) * at_middle /
                                          std::sqrt(at_middle * at_middle - at_low * at_high));
     const double at_root = spare(root);
-    if (at_root == 0 || std::abs(root - before) <= kClose * root) return root;
+    const bool close = std::abs(root - before) <= kClose * root;
+    if (at_root == 0 || (close && std::abs(at_root) <= hardly_any)) return root;
     const auto narrow = [&](double x, double at_x) {
       if (x <= low || x >= high) return;
       (at_x >= 0 ? low : high) = x;

@@ -116,6 +116,9 @@ double mean_year_panel_w(const WorksheetInput& input) {
   }
   if (use <= 0) throw ModelError("nothing draws from the battery: there is nothing to size");
   if (sun <= 0) throw ModelError("no sun reaches the panel: no size of it will do");
+  if (input.efficiency_share <= 0) {
+    throw ModelError("the panel's losses take all it brings: no size of it will do");
+  }
   return worksheet_panel_current_a(use, input.efficiency_share, sun) * input.panel_v;
 }
 
