@@ -7,6 +7,7 @@
 #include <numbers>
 #include <numeric>
 #include <optional>
+#include <string>
 #include <utility>
 
 #include <fmt/format.h>
@@ -198,12 +199,15 @@ void describe(const WaterLine& line, Drive drive, double lift_m, double viscosit
 
 [[noreturn]] void too_weak(const WaterLine& line, Drive drive, double lift_m, double lacking_m) {
   const bool pumped = drive == Drive::pump && line.pump;
+  const std::string lack = lacking_m > 0
+                               ? fmt::format("it lacks more than {:.2g} m of head", lacking_m)
+                               : "the lift takes all of it";
   throw ModelError(fmt::format(
-      "water line {}: {} cannot bring water to the outlets, {:g} m {} the water: it lacks more "
-      "than {:.2g} m of head (give a stronger pump, a smaller lift or a wider tube)",
+      "water line {}: {} cannot bring water to the outlets, {:g} m {} the water: {} (give a "
+      "stronger pump, a smaller lift or a wider tube)",
       in_quotes(line.name),
       pumped ? fmt::format("the pump's {:g} m of head", line.pump->head_m) : "it has no pump and",
-      std::abs(lift_m), lift_m < 0 ? "below" : "above", lacking_m));
+      std::abs(lift_m), lift_m < 0 ? "below" : "above", lack));
 }
 
 }  // namespace
