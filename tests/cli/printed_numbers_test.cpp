@@ -223,11 +223,11 @@ const std::vector<Extreme> kExtremes = {
 }  // namespace
 
 TEST_CASE("no command prints a figure that is none, over sites of chance", "[cli][property]") {
-  for (std::uint64_t seed = 0; seed < testing::site_count(300); ++seed) {
+  for (std::uint64_t seed = 0; seed < testing::site_count(200); ++seed) {
     const testing::RandomSite made = testing::random_site_file(seed);
     INFO("seed " << seed << ", site:\n" << made.text);
     run_all(kQuick, made.text, seed, Some::third);
-    if (seed % 25 == 0) run_all(kSlow, made.text, seed / 25, Some::third);
+    if (seed % 20 == 0) run_all(kSlow, made.text, seed / 20, Some::third);
   }
 }
 
