@@ -22,7 +22,8 @@ bool is_lead_acid(const Site& site) { return battery_type(site.battery.kind).is_
 std::optional<Finding> standby_above_loads(const Site& site, const Simulation& sim) {
   const YearBalance& year = sim.balance.year;
   const double standby_ah_day = year.standby_ah / kDaysPerYear;
-  const double loads_ah_day = (year.use_ah - year.standby_ah) / kDaysPerYear;
+  double loads_ah_day = 0;  // of their own: the year's use less standby may be less than nothing
+  for (const double ah : sim.loads.load_ah) loads_ah_day += ah / kDaysPerYear;
   if (!(standby_ah_day > loads_ah_day) || standby_ah_day <= 0) return std::nullopt;
   return Finding{FindingLevel::warning, "standby draw", "regulator.standby",
                  fmt::format("The regulator's own {:.0f} mA take {:.2f} Ah a day, more than all "
