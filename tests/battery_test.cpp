@@ -109,6 +109,11 @@ TEST_CASE("cutoff and reconnect become states of charge", "[regulator]") {
   site.regulator.reconnect = {0.55, Threshold::Unit::state_of_charge};
   CHECK(load_switch(site, 1).reconnect == 0.55);
 
+  // Common practice, no source: a fifth of the charge won back, but never later than at 95 %.
+  site.regulator.reconnect.reset();
+  site.regulator.cutoff = {0.85, Threshold::Unit::state_of_charge};
+  CHECK(load_switch(site, 1).reconnect == 0.95);
+
   // The same volts are met at a higher charge when more is drawn.
   site.regulator.cutoff = {11.5, Threshold::Unit::volts};
   const double light = load_switch(site, 0.2).cutoff;

@@ -49,6 +49,26 @@ TEST_CASE("tropical days are more alike", "[clearness]") {
              WithinRel(0.7 * (temperate.highest - temperate.lowest), 1e-9));
 }
 
+TEST_CASE("the darkest and the clearest day keep the bounds that were chosen", "[clearness]") {
+  // Chosen, docs/model.md: no day above 1.15 times Haurwitz's sky, the clearest at least 1.15 and
+  // the darkest at most half of the mean; above a mean of 0.85 all days are alike.
+  CHECK_THAT(clearness_month(0.45, 0.55, 45).highest, WithinRel(1.15 * 0.55, 1e-12));
+  CHECK_THAT(clearness_month(0.60, 0.50, 45).highest, WithinRel(1.15 * 0.60, 1e-12));
+  CHECK_THAT(clearness_month(0.04, 0.80, 45).lowest, WithinRel(0.5 * 0.04, 1e-12));
+  const ClearnessMonth variable = clearness_month(0.84, 0.80, 45);
+  CHECK(variable.lowest < variable.highest);
+  const ClearnessMonth alike = clearness_month(0.86, 0.80, 45);
+  CHECK(alike.lowest == alike.highest);
+  // The deviations are whole from 30 degrees on, half way between 0.7 and 1 at 22.5.
+  const auto spread = [](double latitude_deg) {
+    const ClearnessMonth month = clearness_month(0.5, 0.75, latitude_deg);
+    return month.highest - month.lowest;
+  };
+  CHECK_THAT(spread(30), WithinRel(spread(60), 1e-12));
+  CHECK_THAT(spread(22.5), WithinRel(0.85 * spread(60), 1e-12));
+  CHECK_THAT(spread(15), WithinRel(0.7 * spread(60), 1e-12));
+}
+
 TEST_CASE("draws depend on their keys only and are evenly spread", "[clearness]") {
   CHECK(keyed_random(1, 2, 3) == keyed_random(1, 2, 3));
   std::set<double> all;

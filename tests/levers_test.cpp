@@ -208,3 +208,21 @@ TEST_CASE("the tilt a lever names is as near to now as any that meets the aim", 
   CHECK(tilt.reaches_aim);
   CHECK(std::get<double>(tilt.to) == nearest);
 }
+
+TEST_CASE("levers go as far as was chosen", "[levers]") {
+  // Chosen, find_levers: eight times the panel, ten times the battery, losses down to 3 %.
+  Site site = testing::plain_site();
+  site.panel.power_w = 10;
+  site.battery.capacity_ah = 10;
+  site.loads = {testing::always(20)};
+  const LeverStudy levers = find_levers(site, {});
+  const auto reach = [&](const std::string& field) {
+    const Lever* lever = find(levers, field);
+    REQUIRE(lever);
+    CHECK_FALSE(lever->reaches_aim);
+    return std::get<double>(lever->to);
+  };
+  CHECK(reach("panel.power") == 80);
+  CHECK(reach("battery.capacity") == 100);
+  CHECK(reach("panel.losses") == 0.03);
+}

@@ -109,6 +109,16 @@ TEST_CASE("the shelf life halves for every 10 K above 25", "[life]") {
   CHECK(life.years == shelf_life_years(battery, temps));
 }
 
+TEST_CASE("half as deep a cycle is told by the battery's own curve", "[life]") {
+  // A single point is carried on with one over the depth: half as deep, twice as many.
+  Site site = testing::plain_site();
+  site.battery.cycles = {{0.5, 600}};
+  site.battery.shelf_life_years = 1e6;
+  site.loads = {testing::always(0.25)};
+  const Life life = simulate(site).balance.life;
+  CHECK_THAT(life.half_depth_years, WithinRel(2 * life.by_depth_years, 1e-9));
+}
+
 TEST_CASE("a battery twice as large lives longer", "[life][property]") {
   Site site = testing::plain_site();
   site.battery.capacity_ah = 12;

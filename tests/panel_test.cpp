@@ -79,6 +79,10 @@ TEST_CASE("what a label does not say is derived, and said", "[panel]") {
   CHECK(at12.voc_v == 21.8);
   CHECK_THAT(at12.imp_a, WithinRel(60 / 17.6, 1e-12));
   CHECK(at12.assumptions.size() == 4);
+  // Common practice, no source: 1.06 imp; -0.43 and -0.33 %/K.
+  CHECK_THAT(at12.isc_a, WithinRel(1.06 * 60 / 17.6, 1e-12));
+  CHECK(at12.temp_coeff_power_pct_k == -0.43);
+  CHECK(at12.temp_coeff_voc_pct_k == -0.33);
   CHECK(panel_rating(bare, 24).vmp_v == 35.2);
   Panel pair = bare;
   pair.count = pair.series = 2;

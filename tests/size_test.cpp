@@ -205,6 +205,22 @@ TEST_CASE("the hand method sizes a plain site as by hand", "[size]") {
   CHECK_THAT(sizing.worksheet.battery_capacity_ah, WithinRel(144, 1e-9));
 }
 
+TEST_CASE("the ladders reach as far as was chosen", "[size]") {
+  // Chosen: panels from 0.6 of the mean year's to 8 times the hand method's, which on a site
+  // without seasons are one; batteries from what bridges the aim, or 0.25 days, to 30 times that.
+  // Rungs are rounded up to three figures.
+  Site site = testing::plain_site();
+  site.loads.push_back(testing::always(1));
+  site.battery.peukert = 1;
+  site.aim.autonomy_days = 0;
+  const Sizing sizing = size_site(site, {});
+  const double sheet_w = sizing.worksheet.panel_power_w;
+  CHECK_THAT(sizing.panel_ladder_w.front(), WithinRel(0.6 * sheet_w, 0.015));
+  CHECK_THAT(sizing.panel_ladder_w.back(), WithinRel(8 * sheet_w, 0.015));
+  CHECK_THAT(sizing.battery_ladder_ah.front(), WithinRel(0.25 * 24 / 0.5, 0.011));
+  CHECK_THAT(sizing.battery_ladder_ah.back(), WithinRel(30 * 0.25 * 24 / 0.5, 0.011));
+}
+
 TEST_CASE("sizes scale the label and the battery's own limit", "[size]") {
   Site site = testing::plain_site();
   site.panel.imp_a = 5.7;

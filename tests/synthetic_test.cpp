@@ -214,6 +214,18 @@ TEST_CASE("sun from beyond the top of the air is refused by line", "[weather][fi
   }
 }
 
+TEST_CASE("sun is refused from a quarter above the top of the air on", "[weather][file][errors]") {
+  // Bright clouds add a quarter at most (chosen); 25 Wh/m2 of twilight are let through.
+  Site site = winter_site();
+  const auto series = series_of(site, false, 1);
+  const SiteSky sky = site_sky(site.place, panel_plane(site));
+  const double top_wh_m2 = 1000 * sky.geometry[100].extraterrestrial_kwh_m2;
+  series->global_wh_m2[100] = 1.25 * top_wh_m2 + 24;
+  CHECK_NOTHROW(series_sun_year(sky, *series, 0));
+  series->global_wh_m2[100] = 1.25 * top_wh_m2 + 26;
+  CHECK_THROWS_AS(series_sun_year(sky, *series, 0), DataError);
+}
+
 TEST_CASE("a year that sinks is found out", "[balance]") {
   // A large battery, begun full, that loses a little every year: 5 Ah a day in, 5.5 Ah out.
   Site site = testing::plain_site();

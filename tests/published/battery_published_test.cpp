@@ -1,9 +1,14 @@
 // Batteries against published models, tables and datasheets.
 
+#include <cmath>
+
 #include "amptally/balance.hpp"
 #include "amptally/battery.hpp"
+#include "amptally/life.hpp"
 
 #include "catch.hpp"
+#include "core/walk.hpp"
+#include "core/year_summary.hpp"
 #include "sites.hpp"
 
 using namespace amptally;
@@ -113,6 +118,64 @@ TEST_CASE("capacity in the cold is the published tables'", "[battery][published]
   CHECK_THAT(temperature_factor(agm, -10), WithinAbs(0.74, 0.005));
   // Source: US Army TM 10-6140-200-14, read: 40 % at 0 deg F.
   CHECK_THAT(temperature_factor(battery_type(BatteryKind::flooded), -17.8), WithinAbs(0.40, 0.005));
+}
+
+TEST_CASE("a battery's voltage while it is used is Copetti's", "[battery][published]") {
+  // Source: Copetti, Lorenzo & Chenlo 1993, discharge at 25 deg C (coefficients from memory), volts
+  // per cell: 2.085 - 0.12 (1 - S) - I/C10 (4/(1 + I^1.3) + 0.27/S^1.5 + 0.02); by hand for 100 Ah
+  // at ten hours.
+  const Battery battery{
+      .kind = BatteryKind::flooded, .capacity_ah = 100, .rated_hours = 10, .floor_share = 0.5};
+  struct Row {
+    double current_a, cell_v, state_of_charge;
+  };
+  constexpr Row kRows[] = {{10, 1.92754, 0.5}, {10, 2.00218, 0.8}, {2, 1.94463, 0.3}};
+  for (const Row& row : kRows) {
+    CAPTURE(row.current_a, row.cell_v);
+    CHECK_THAT(state_of_charge_discharging(battery, 6 * row.cell_v, row.current_a),
+               WithinAbs(row.state_of_charge, 0.0003));
+  }
+  // While charging gently, the same (from memory): 2 + 0.16 S; we never call it fuller than 95 %.
+  CHECK_THAT(state_of_charge_charging(battery, 6 * 2.08), WithinAbs(0.5, 1e-9));
+  CHECK(state_of_charge_charging(battery, 14.4) == 0.95);
+}
+
+TEST_CASE("a resting battery loses what its datasheet says", "[battery][published]") {
+  // Source: datasheet of a 12 V 40 Ah sealed battery, read: 5 % in the first month at 20 deg C. A
+  // month is a twelfth of a year; what is lost goes with what is left.
+  Site site = testing::plain_site();
+  site.battery = {.kind = BatteryKind::agm, .capacity_ah = 40, .floor_share = 0.5};
+  site.panel.power_w = 0;
+  const Simulation prepared = prepare(site);
+  Walk walk(site, prepared.loads, prepared.load_switch);
+  const YearRun year = walk.year(prepared.sun, prepared.offer);
+  CHECK_THAT(1 - year.state_of_charge[729], WithinAbs(1 - std::exp(-0.05), 1e-5));
+  // Middle of 5..15 % a month, a flooded deep-cycle datasheet, read.
+  CHECK(battery_type(BatteryKind::flooded).self_discharge_pct_month == 10);
+}
+
+TEST_CASE("cycles to half depth are the sources'", "[battery][published]") {
+  // Sources, read: datasheet of a 12 V 40 Ah sealed battery, 1500, 600 and 200 cycles to 30, 50 and
+  // 100 %; a course on deep-cycle batteries, 1000 to 50 %.
+  const auto cycles = [](BatteryKind kind, double depth) {
+    return cycles_at_depth({.kind = kind, .capacity_ah = 40, .floor_share = 0.5}, depth);
+  };
+  CHECK_THAT(cycles(BatteryKind::agm, 0.3), WithinRel(1500, 1e-9));
+  CHECK_THAT(cycles(BatteryKind::agm, 0.5), WithinRel(600, 1e-9));
+  CHECK_THAT(cycles(BatteryKind::agm, 1.0), WithinRel(200, 1e-9));
+  CHECK_THAT(cycles(BatteryKind::flooded, 0.5), WithinRel(1000, 1e-9));
+}
+
+TEST_CASE("what a day's use leaves of the capacity goes by its mean current",
+          "[battery][published]") {
+  // Peukert as above: 240 Ah a day are 10 A, at which 87.06 Ah of 100 can be had.
+  const Battery battery{
+      .kind = BatteryKind::flooded, .capacity_ah = 100, .floor_share = 0.5, .peukert = 1.2};
+  Monthly use{};
+  use.fill(240);
+  CHECK_THAT(100 * rate_factors(battery, use)[0], WithinAbs(87.06, 0.005));
+  CHECK_THAT(available_ah(battery, 30, 240), WithinAbs(87.06, 0.005));
+  CHECK_THAT(autonomy_days(battery, 30, 240, 0.5), WithinAbs(0.5 * 87.06 / 240, 0.00002));
 }
 
 TEST_CASE("worksheet: days of storage in the cold", "[balance][published]") {
