@@ -200,11 +200,3 @@ TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[clima
   CHECK(shipped_sun_uncertainty_share(60.1) == 0.32);
   CHECK(shipped_sun_uncertainty_share(-75) == 0.32);
 }
-
-TEST_CASE("the shipped sun is as uncertain as its makers say", "[climate][published]") {
-  // Source: NASA Surface meteorology and Solar Energy release 6.0, methodology (from memory): rms
-  // against ground stations about 10 % within 60 degrees of latitude, 32 % beyond.
-  CHECK(shipped_sun_uncertainty_share(0) == 0.10);
-  CHECK(shipped_sun_uncertainty_share(-60) == 0.10);
-  CHECK(shipped_sun_uncertainty_share(61) == 0.32);
-}
