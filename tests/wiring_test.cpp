@@ -135,6 +135,11 @@ TEST_CASE("a section that is not sold is scaled by area and said", "[wiring]") {
   CHECK_THAT(check.drop_v, WithinRel(2 * 20 * 0.039 * 1.08 * 0.5 / 0.6, 1e-9));
   CHECK(check.ampacity_a == 3);
   CHECK(check.assumption.find("0.6 mm² is not in the table") == 0);
+  // Chosen: within half a per cent of a size it is that size.
+  site.wiring[0].section_mm2 = 1.0049 * 0.75;
+  CHECK(check_of(site).assumption.empty());
+  site.wiring[0].section_mm2 = 1.0051 * 0.75;
+  CHECK_FALSE(check_of(site).assumption.empty());
   site.wiring[0].section_mm2 = 0.25;
   check = check_of(site);
   CHECK_THAT(check.ampacity_a, WithinAbs(1.5, 1e-12));
