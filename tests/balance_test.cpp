@@ -143,8 +143,7 @@ TEST_CASE("a day is often short in half as many years as the worst", "[balance]"
 }
 
 TEST_CASE("a balance sinks from half a per cent of the capacity a year", "[balance]") {
-  // Chosen. Without sun or loads a battery loses what it discharges by itself; lithium's 2.5 % a
-  // month of what is left come to 22.8, 17.0 ... % of the first years, so the share is set by hand.
+  // Chosen. No sun, and a draw so small against the battery that it lasts for hundreds of years.
   const auto sinks = [](double share_a_year) {
     Site site = testing::plain_site();
     site.panel.power_w = 0;

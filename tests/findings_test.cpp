@@ -330,10 +330,8 @@ TEST_CASE("findings about wiring are among all findings", "[findings][wiring]") 
   }
 }
 
-// What is said is put before the rules as a result of its own, so that each threshold can be met
-// from both sides.
-
 TEST_CASE("thresholds that were chosen", "[findings]") {
+  // Results written by hand, so that each threshold is met from both sides.
   const Site site = sound_site();
   Simulation sim = simulate(site);
   const auto told = [&](std::string_view topic) {

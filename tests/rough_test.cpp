@@ -184,17 +184,3 @@ TEST_CASE("the rms of the factor on the sun is the error stated", "[rough]") {
   const double width = study.served_share.p90 - study.served_share.p10;
   CHECK_THAT(width / study.served_share.p50, WithinAbs(2 * 0.8 * std::sqrt(3.0) * 0.1, 0.01));
 }
-
-TEST_CASE("the shipped sun's error is an even spread of the same rms", "[rough]") {
-  // Exact: 1 +- h spread evenly has the rms h / sqrt(3), so tenths lie 0.8 sqrt(3) rms from the
-  // middle. A small panel's served share goes with the sun, but for how clear days are: 3 %.
-  Site site = steady_site(20);
-  site.panel.temp_coeff_power_pct_k = 0;
-  site.regulator = {.kind = RegulatorKind::mppt};
-  site.battery = {.kind = BatteryKind::lifepo4, .capacity_ah = 5, .floor_share = 1};
-  site.place.climate.own_sun = false;
-  site.place.climate.uncertainty_share = 0.1;
-  const RoughStudy study = study_rough(site, kMean);
-  CHECK_THAT(study.served_share.p90 / study.served_share.p50 - 1,
-             WithinRel(0.8 * std::sqrt(3.0) * 0.1, 0.03));
-}

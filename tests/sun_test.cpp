@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "catch.hpp"
+#include "core/shade.hpp"
 #include "sites.hpp"
 
 using namespace amptally;
@@ -157,6 +158,14 @@ TEST_CASE("an obstacle may reach round north, and stand only in its months", "[s
   CHECK(geometry[171].hours[12].beam_ratio == 0);
   CHECK(geometry[354].hours[12].beam_ratio > 0);
   CHECK(geometry[354].sky_view == geometry[354].open_sky_view);
+}
+
+TEST_CASE("an obstacle more than half way round blocks the rest", "[sun]") {
+  // Geometry: from north through east to 185 degrees, clockwise; 100 degrees are in, 270 are not.
+  const Screen wide({.azimuth_from_deg = 0, .azimuth_to_deg = 185, .elevation_deg = 45});
+  CHECK(wide.stands_in({.east = 1, .north = -0.2, .up = 0}));
+  CHECK_FALSE(wide.stands_in({.east = -1, .north = 0, .up = 0}));
+  CHECK(wide.stands_in({.east = -0.01, .north = -1, .up = 0}));
 }
 
 TEST_CASE("a wall all round leaves the share of the sky above it", "[sun]") {

@@ -9,7 +9,6 @@
 #include "amptally/weather.hpp"
 
 #include "catch.hpp"
-#include "core/shade.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
@@ -168,12 +167,4 @@ TEST_CASE("the swing of the air is Hargreaves' turned round", "[weather][publish
   // 26.6 deg C, Ra 40.6 and Rs 22.3 MJ/m2, printed to one decimal.
   CHECK_THAT(air_swing_c(22.3 / 40.6), WithinAbs(26.6 - 14.8, 0.055));
   CHECK(air_swing_c(0.9) == 20);  // chosen: no day swings more
-}
-
-TEST_CASE("an obstacle more than half way round blocks the rest", "[sun]") {
-  // Geometry: from north through east to 185 degrees, clockwise; 100 degrees are in, 270 are not.
-  const Screen wide({.azimuth_from_deg = 0, .azimuth_to_deg = 185, .elevation_deg = 45});
-  CHECK(wide.stands_in({.east = 1, .north = -0.2, .up = 0}));
-  CHECK_FALSE(wide.stands_in({.east = -1, .north = 0, .up = 0}));
-  CHECK(wide.stands_in({.east = -0.01, .north = -1, .up = 0}));
 }

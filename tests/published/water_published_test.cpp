@@ -119,6 +119,29 @@ TEST_CASE("a crop's need is its coefficient times the reference", "[water][publi
   const Crop* tomato = find_crop("Tomato");
   REQUIRE(tomato != nullptr);
   CHECK(tomato->kc_mid == 1.15);
+  for (const auto& [name, kc] : {std::pair{"broccoli", 1.05},
+                                 {"cabbage", 1.05},
+                                 {"carrot", 1.05},
+                                 {"lettuce", 1.00},
+                                 {"onion", 1.05},
+                                 {"green onion", 1.00},
+                                 {"spinach", 1.00},
+                                 {"radish", 0.90},
+                                 {"aubergine", 1.05},
+                                 {"sweet pepper", 1.05},
+                                 {"cucumber", 1.00},
+                                 {"courgette", 0.95},
+                                 {"green bean", 1.05},
+                                 {"pea", 1.15},
+                                 {"potato", 1.15},
+                                 {"mint", 1.15},
+                                 {"strawberry", 0.85},
+                                 {"warm-season turf", 0.85},
+                                 {"cool-season turf", 0.95}}) {
+    CAPTURE(name);
+    REQUIRE(find_crop(name) != nullptr);
+    CHECK(find_crop(name)->kc_mid == kc);
+  }
   Place place = testing::plain_site().place;
   WaterLine line{.name = "bed", .demand = CropDemand{.area_m2 = 6, .crop = "tomato"}};
   const Monthly et0 = reference_evapotranspiration_mm_day(place);

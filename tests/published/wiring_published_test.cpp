@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 #include <string>
+#include <tuple>
 
 #include "amptally/quantity.hpp"
 #include "amptally/wiring.hpp"
@@ -72,6 +73,23 @@ TEST_CASE("gauges have the resistance of the code's table", "[wiring][published]
   }
   // Source: a public table of solid copper at 20 deg C, read: 20 AWG, 10.15 ohm per 1000 ft.
   CHECK_THAT(ohm_per_1000_ft("20", 20), WithinAbs(10.15, 0.005));
+}
+
+TEST_CASE("what a cable may carry is the tables'", "[wiring][published]") {
+  // Sources, all from memory: two conductors in free air, BS 7671 Table 4F3A (flexible cords) up to
+  // 4 mm2, IEC 60364-5-52 method E from 6 mm2, NEC Table 400.5(A)(1) for gauges.
+  using enum ConductorStandard;
+  const std::tuple<ConductorStandard, const char*, double> rows[] = {
+      {iec, "0.5", 3},  {iec, "0.75", 6}, {iec, "1", 10},   {iec, "1.5", 16}, {iec, "2.5", 25},
+      {iec, "4", 32},   {iec, "6", 51},   {iec, "10", 70},  {iec, "16", 94},  {iec, "25", 119},
+      {iec, "35", 148}, {iec, "50", 180}, {iec, "70", 232}, {awg, "18", 10},  {awg, "16", 13},
+      {awg, "14", 18},  {awg, "12", 25},  {awg, "10", 30},  {awg, "8", 40},   {awg, "6", 55},
+      {awg, "4", 70},   {awg, "2", 95},
+  };
+  for (const auto& [standard, size, ampacity_a] : rows) {
+    CAPTURE(size);
+    CHECK(conductor(standard, size).ampacity_a == ampacity_a);
+  }
 }
 
 TEST_CASE("copper's resistance rises with temperature as IEC 60228 has it", "[wiring][published]") {
