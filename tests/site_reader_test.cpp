@@ -9,6 +9,7 @@
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
+#include "io/fields.hpp"
 
 using namespace amptally;
 using namespace amptally::io;
@@ -269,6 +270,39 @@ TEST_CASE("what is taken unasked is said", "[site]") {
   CHECK_FALSE(site.place.climate.own_sun);
   CHECK(site.place.climate.uncertainty_share == 0.10);
   CHECK(site.place.climate.distance_km > 0);
+}
+
+TEST_CASE("what a file leaves out is what the table of fields prints", "[site]") {
+  // Common practice, no source, but for the counts; docs/site-file.md is made of the same table.
+  const Site site =
+      read_good(kSmall, {{"wiring", R"([{"name": "cable", "feeds": "pump", "length": "3 m"}])"},
+                         {"water", R"({"lines": [{"name": "drip", "outlets":
+                   {"count": 4, "flow": "2 L/h", "at": "10 m"}}]})"}});
+  const auto prints = [](std::string_view path) {
+    const auto all = all_fields();
+    const auto field = std::find_if(all.begin(), all.end(),
+                                    [&](const Field& other) { return other.path == path; });
+    REQUIRE(field != all.end());
+    return std::string(field->fallback);
+  };
+  CHECK(prints("place.albedo") == "20 %");
+  CHECK(site.place.albedo == 0.20);
+  CHECK(prints("panel.noct") == "45 deg C");
+  CHECK(site.panel.noct_c == 45);
+  CHECK(prints("panel.losses") == "10 %");
+  CHECK(site.panel.losses_share == 0.10);
+  CHECK(prints("regulator.efficiency") == "95 %");
+  CHECK(site.regulator.efficiency_share == 0.95);
+  CHECK(prints("battery.rated_hours") == "20 h");
+  CHECK(site.battery.rated_hours == 20);
+  CHECK(prints("battery.start") == "100 %");
+  CHECK(site.battery.start_share == 1);
+  CHECK(prints("wiring[].max_drop") == "3 %");
+  CHECK(site.wiring[0].max_drop_share == 0.03);
+  CHECK(prints("water.lines[].outlets.exponent") == "0.5");
+  CHECK(site.water->lines[0].outlets->exponent == 0.5);
+  CHECK(prints("aim.autonomy") == "3 days");
+  CHECK(site.aim.autonomy_days == 3);
 }
 
 TEST_CASE("defaults follow the site: south, lithium, no regulator", "[site]") {
