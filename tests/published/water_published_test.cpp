@@ -37,6 +37,19 @@ TEST_CASE("friction factors of a smooth tube", "[hydraulics][published]") {
   CHECK_THAT(darcy_friction(1e6), WithinRel(0.011645, 0.006));
 }
 
+TEST_CASE("friction changes its form where the books have it", "[hydraulics][published]") {
+  // Source: Crane TP-410 (from memory): laminar up to Re 2000, turbulent from 4000, in between
+  // uncertain; ours goes straight from one to the other, and so is half way at 3000.
+  CHECK_THAT(darcy_friction(2000), WithinRel(64.0 / 2000, 1e-12));
+  CHECK_THAT(darcy_friction(3000), WithinRel(0.035893, 0.0001));
+  CHECK(flow_regime(2001) == FlowRegime::between);
+  CHECK(flow_regime(3999) == FlowRegime::between);
+  // Blasius 1913 is fitted up to Re 1e5; beyond, Haaland 1983 for a smooth wall. By hand.
+  CHECK_THAT(darcy_friction(0.98e5), WithinRel(0.3164 / std::pow(0.98e5, 0.25), 1e-9));
+  CHECK_THAT(darcy_friction(1.02e5),
+             WithinRel(std::pow(-1.8 * std::log10(6.9 / 1.02e5), -2), 1e-9));
+}
+
 TEST_CASE("laminar head loss of an exam question", "[hydraulics][published]") {
   // Source: a civil engineering exam question, read: 0.01 m3/s through 100 mm at Re 800 has f =
   // 0.08 and loses 66.1 m to the kilometre; tolerance 0.2 %.
