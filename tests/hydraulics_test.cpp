@@ -120,6 +120,24 @@ TEST_CASE("outlets differ along a thin tube and not along a wide one", "[hydraul
   CHECK(pumped(line).unevenness() < 0.001);
 }
 
+TEST_CASE("an outlet's flow goes with a power of its head", "[hydraulics]") {
+  // q = k h^x, as for emitters in Karmeli 1977 (from memory); half for a hole.
+  Outlets outlets{.count = 1, .flow_l_h = 2, .at_m = 1.5};
+  CHECK_THAT(outlet_flow_l_h(outlets, 6), WithinRel(4, 1e-12));
+  outlets.exponent = 0.7;
+  CHECK_THAT(outlet_flow_l_h(outlets, 3), WithinRel(2 * std::pow(2, 0.7), 1e-12));
+}
+
+TEST_CASE("a sharp entrance loses half a velocity head", "[hydraulics]") {
+  // Source: minor losses of two public pages that agree, read: K 0.5, flush with the wall; 1.0
+  // where all speed is lost in still water, as at an open end.
+  const auto velocity_heads = [](const LineFlow& flow) {
+    return flow.entrance_loss_m / (flow.velocity_m_s * flow.velocity_m_s / (2 * 9.80665));
+  };
+  CHECK_THAT(velocity_heads(pumped(drip_line())), WithinRel(0.5, 1e-9));
+  CHECK_THAT(velocity_heads(pumped(hose())), WithinRel(1.5, 1e-9));
+}
+
 TEST_CASE("outlets with a regulator inside all pass the same", "[hydraulics]") {
   WaterLine line = drip_line();
   line.outlets->exponent = 0;

@@ -79,6 +79,18 @@ TEST_CASE("the day's hours run on as the midnight sun sets in", "[sun][property]
   }
 }
 
+TEST_CASE("the hours' day is as long as the day", "[sun]") {
+  // The second of two ways to it; the first is held by FAO-56 Table 2.7.
+  const auto geometry = year_geometry(place_at(50), {.tilt_deg = 30, .azimuth_deg = 180});
+  for (const int day : {15, 105, 172, 288}) {
+    const DayGeometry& at = geometry[static_cast<std::size_t>(day - 1)];
+    double lit_h = 0;
+    for (const HourGeometry& hour : at.hours) lit_h += hour.lit_share;
+    CHECK_THAT(at.day_length_h, WithinRel(day_length_h(50, day), 1e-12));
+    CHECK_THAT(lit_h, WithinRel(day_length_h(50, day), 1e-12));
+  }
+}
+
 TEST_CASE("a day's hours sum to the day, at every latitude and clock", "[sun][property]") {
   for (const double latitude : {-90.0, -66.0, -40.0, 0.0, 23.4, 51.5, 66.5, 78.0, 90.0}) {
     for (const double offset : {-11.0, 0.0, 5.75, 13.0}) {
