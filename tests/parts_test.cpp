@@ -92,6 +92,15 @@ TEST_CASE("chosen sets meet the aim, are in order, and are the cheapest", "[part
   }
 }
 
+TEST_CASE("a battery serves as one of up to 8 % less or more", "[parts]") {
+  // Common practice, no source: four lithium cells, 12.8 V, serve as 12 V; 12.96 V are 8 % more.
+  PartsList list = plain_parts();
+  list.batteries[0].battery.voltage_v = 12.95;
+  CHECK(choose_parts(garden(), list, {}).possible > 0);
+  list.batteries[0].battery.voltage_v = 12.97;
+  CHECK_THROWS_AS(choose_parts(garden(), list, {}), InputError);
+}
+
 TEST_CASE("no set below the cheapest was overlooked", "[parts][property]") {
   // Against every set, run one by one, of a list small enough for that.
   const Site site = garden();
