@@ -118,8 +118,7 @@ TEST_CASE("a day's lowest charge is the tenth percentile of the years", "[balanc
                        .air_temp_c = {},
                        .use_ah_day = {},
                        .standby_a = 0,
-                       .floor_share = 0.5,
-                       .with_wear = false});
+                       .floor_share = 0.5});
   for (int year = 0; year <= 10; ++year) {
     YearRun run;
     run.days.resize(kDaysPerYear);
@@ -129,17 +128,6 @@ TEST_CASE("a day's lowest charge is the tenth percentile of the years", "[balanc
   Balance balance;
   summary.finish(balance);
   CHECK_THAT(balance.days[0].state_of_charge_min, WithinAbs(0.1, 1e-12));
-}
-
-TEST_CASE("a day is often short in half as many years as the worst", "[balance]") {
-  // The day after the longest good run; short in 10 of the worst day's 21 years is still good, in
-  // 11 it is not.
-  std::vector<int> short_years(kDaysPerYear, 0);
-  short_years[300] = 21;
-  short_years[200] = 10;
-  CHECK(first_short_day(short_years) == 301);
-  short_years[200] = 11;
-  CHECK(first_short_day(short_years) == 201);
 }
 
 TEST_CASE("a balance sinks from half a per cent of the capacity a year", "[balance]") {

@@ -1,5 +1,6 @@
 #include "walk.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "parallel.hpp"
@@ -118,8 +119,13 @@ Walk::Walk(const Site& site, const LoadProfile& loads, const LoadSwitch& load_sw
       state_(start_state(site, bank_)) {}
 
 YearRun Walk::year(const SunYear& sun, const ChargeOffer& offer) {
-  return run_year(bank_, available_by_day(site_.battery, sun, use_ah_day_), sun, offer, loads_,
-                  state_);
+  YearRun run = run_year(bank_, available_by_day(site_.battery, sun, use_ah_day_), sun, offer,
+                         loads_, state_);
+  for (const DayBalance& day : run.days) {
+    dull_run_days_ = day.charge_ah < day.use_ah ? dull_run_days_ + 1 : 0;
+    run.longest_dull_days = std::max(run.longest_dull_days, dull_run_days_);
+  }
+  return run;
 }
 
 }  // namespace amptally

@@ -81,6 +81,7 @@ class Walk {
   Monthly use_ah_day_;
   Bank bank_;
   StateOf<double> state_;
+  int dull_run_days_ = 0;  // days in a row, up to now, that brought less than was used
 };
 
 }  // namespace amptally

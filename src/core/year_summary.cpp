@@ -57,7 +57,7 @@ YearBalance over_year(YearBalance year, const std::vector<DayBalance>& days,
     year.floor_days += month.floor_days;
     year.shortfall_days += month.shortfall_days;
   }
-  year.served_share = year.use_ah > 0 ? 1 - shortfall_ah / year.use_ah : 1;
+  year.served_share = served_share(shortfall_ah, year.use_ah);
   year.short_year_share = year.shortfall_days > 0 ? 1 : 0;
   return year;
 }
@@ -147,6 +147,11 @@ double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double 
       .autonomy_days;
 }
 
+double served_share(double short_ah, double use_ah) {
+  // In a battery that dwarfs the use, what is short can be rounded to more than all of it.
+  return use_ah > 0 ? std::max(1 - short_ah / use_ah, 0.0) : 1;
+}
+
 void add_mean(YearBalance& to, const YearBalance& from, double n) {
   to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2 / n;
   to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2 / n;
@@ -227,9 +232,8 @@ void YearSummary::add(YearRun run) {
     add_day(day_sums_[d], day);
     lowest_charge_[d].push_back(day.state_of_charge_min);
     short_years_[d] += day.shortfall_wh > 0 ? 1 : 0;
-    dull_run_days_ = day.charge_ah < day.use_ah ? dull_run_days_ + 1 : 0;
-    longest_dull_days_ = std::max(longest_dull_days_, dull_run_days_);
   }
+  longest_dull_days_ = std::max(longest_dull_days_, run.longest_dull_days);
   months_.push_back(by_month(input_, run.days));
   years_.push_back(over_year(fixed_, run.days, months_.back()));
   amptally::add(ledger_, run.ledger);

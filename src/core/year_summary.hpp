@@ -39,6 +39,9 @@ struct SummaryInput {
 /// A year's figures that its weather does not change: autonomy and standby.
 [[nodiscard]] YearBalance fixed_figures(const SummaryInput& input);
 
+/// The share of what was used, loads and standby, that was served: 0..1; 1 where nothing was used.
+[[nodiscard]] double served_share(double short_ah, double use_ah);
+
 /// Adds a year's figures to a mean over `n` years.
 void add_mean(YearBalance& to, const YearBalance& from, double n);
 
@@ -69,7 +72,6 @@ class YearSummary {
   Ledger ledger_;
   double wear_ = 0;
   double half_depth_wear_ = 0;
-  int dull_run_days_ = 0;
   int longest_dull_days_ = 0;
 };
 

@@ -38,6 +38,9 @@ struct YearRun {
   std::vector<DayBalance> days;  ///< 365; shortfalls in Wh still to be filled in
   Ledger ledger;
   std::vector<double> state_of_charge;  ///< 8,760, at the end of each hour
+  /// Longest run of days that brought less than was used, with what came of it from the year
+  /// before.
+  int longest_dull_days = 0;
 };
 
 /// Adds a book's columns to another's, but for the change of what is stored.

@@ -42,7 +42,6 @@ BlockRun::BlockRun(const DayKernel& kernel, std::span<const Design* const> desig
 
 void BlockRun::begin_count() {
   std::fill(short_years_.begin(), short_years_.end(), Row{});
-  block_.dull_run_days = {};
   block_.longest_dull_days = {};
   counts_.assign(size_, {});
   for (Count& count : counts_) count.mean.served_share = 0;
@@ -117,7 +116,7 @@ YearBalance BlockRun::year_of(std::size_t lane) const {
   year.floor_days = get(block_.floor_days);
   year.shortfall_days = get(block_.short_days);
   year.shortfall_wh = get(block_.short_wh);
-  year.served_share = year.use_ah > 0 ? 1 - get(block_.short_ah) / year.use_ah : 1;
+  year.served_share = served_share(get(block_.short_ah), year.use_ah);
   year.short_year_share = year.shortfall_days > 0 ? 1 : 0;
   return year;
 }

@@ -35,7 +35,7 @@ class BlockRun {
   /// Year `y` of each design's sky, into the year's books.
   void run_year(int y, YearDesk& desk);
 
-  /// Forgets what was counted, and keeps how the designs stand.
+  /// Forgets what was counted, and keeps how the designs stand, and for how many days it was dull.
   void begin_count();
 
   /// Counts the year just run as one of `years`.

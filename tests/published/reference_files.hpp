@@ -2,16 +2,21 @@
 
 #include <cstdlib>
 #include <fstream>
+#include <optional>
+#include <stdexcept>
 #include <string>
 
 namespace amptally::published {
 
 /// A file of published figures that may be read but not carried in the repository, from the folder
-/// that the environment calls AMPTALLY_REFERENCE. Without it the stream is not open and the check
-/// has nothing to do.
-inline std::ifstream reference_file(const std::string& name) {
+/// that the environment calls AMPTALLY_REFERENCE; nothing where it names none.
+/// @throws std::runtime_error if the folder named has no such file
+inline std::optional<std::ifstream> reference_file(const std::string& name) {
   const char* const folder = std::getenv("AMPTALLY_REFERENCE");
-  return folder != nullptr ? std::ifstream(std::string(folder) + "/" + name) : std::ifstream();
+  if (folder == nullptr) return std::nullopt;
+  std::ifstream file(std::string(folder) + "/" + name);
+  if (!file) throw std::runtime_error("AMPTALLY_REFERENCE has no " + name);
+  return file;
 }
 
 }  // namespace amptally::published
