@@ -55,7 +55,7 @@ YearSummary run_synthetic(Walk& walk, const Site& site, const Simulation& prepar
   make_and_take(
       weather.years, weather.threads,
       [&](int year) { return make_year(site, prepared, weather, year); },
-      [&](MadeYear made, int year) {
+      [&](const MadeYear& made, int year) {
         if (year == 0) (void)walk.year(made.sun, made.offer);  // runs in
         summary.add(walk.year(made.sun, made.offer));
       });
