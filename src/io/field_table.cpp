@@ -20,6 +20,7 @@ constexpr Limits kAmps{Dim::current, 0, 1000};
 constexpr Limits kAmpsAboveZero{Dim::current, 0, 1000, kAbove};
 constexpr Limits kWatts{Dim::power, 0, 48000};
 constexpr Limits kVolts{Dim::voltage, 0, 1500, kAbove};
+constexpr Limits kBatteryVolts{Dim::voltage, 2, 1500};  // from one lead-acid cell
 constexpr Limits kShare{Dim::share, 0, 1};
 constexpr Limits kShareAboveZero{Dim::share, 0, 1, kAbove};
 constexpr Limits kMinutesOfDay{Dim::minutes, 0, kMinutesPerDay};
@@ -296,7 +297,7 @@ std::vector<Field> battery_fields() {
        .required = true,
        .meaning = "Flooded lead-acid, AGM or gel (sealed lead-acid), or lithium iron phosphate."},
       {.path = "battery.voltage",
-       .limits = {kVolts},
+       .limits = {kBatteryVolts},
        .exact = true,
        .fallback = "12 V",
        .meaning = "Nominal voltage of each battery.",
