@@ -218,3 +218,16 @@ TEST_CASE("too weak a pump is told in words", "[hydraulics][errors]") {
   line.tube.reset();
   CHECK_THROWS_AS(line_flow(line, -1, Drive::pump, kViscosity), InputError);
 }
+
+// Found by trying fields at the ends of their ranges: minutes without end stood in the result.
+TEST_CASE("a line that lets nothing through is told in words", "[hydraulics][errors]") {
+  WaterLine line = hose();
+  line.tube->bore_mm = 1e-9;
+  CHECK_THROWS_WITH(
+      line_flow(line, 0, Drive::pump, kViscosity),
+      "water line \"hose\": hardly a drop comes through, less than 0.000001 L/h (give "
+      "a wider tube or a stronger pump)");
+  line = hose();
+  line.pump->flow_l_h = 1e-9;
+  CHECK_THROWS_AS(line_flow(line, 0, Drive::pump, kViscosity), ModelError);
+}

@@ -83,7 +83,8 @@ enum class Drive { pump, gravity };
 /// @param lift_m  height of the outlets above the water; the line's own, or another
 /// @param drive   `gravity`: the pump stands, and is taken to let water through unhindered
 /// @throws InputError naming `field`, for a line without anything that holds the water back
-/// @throws ModelError in words, if the pump or the fall cannot bring water to any outlet
+/// @throws ModelError in words, if the pump or the fall cannot bring water to any outlet, or
+///   hardly a drop comes through the line
 [[nodiscard]] LineFlow line_flow(const WaterLine& line, double lift_m, Drive drive,
                                  double viscosity_m2_s);
 

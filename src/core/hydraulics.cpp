@@ -168,6 +168,9 @@ double falling_root(double low, double high, Spare spare) {
 // can fall below anything a double can tell from nothing.
 constexpr double kHardlyAny_m = 1e-9;
 
+// Chosen: a line that brings less than this, nine millilitres a year, brings nothing.
+constexpr double kHardlyAny_l_h = 1e-6;
+
 // The most outlets, counted from the pump, that all get water. @param feeds  false from some count
 // on
 template <class Feeds>
@@ -208,6 +211,13 @@ void describe(const WaterLine& line, Drive drive, double lift_m, double viscosit
       in_quotes(line.name),
       pumped ? fmt::format("the pump's {:g} m of head", line.pump->head_m) : "it has no pump and",
       std::abs(lift_m), lift_m < 0 ? "below" : "above", lack));
+}
+
+[[noreturn]] void too_thin(const WaterLine& line) {
+  throw ModelError(
+      fmt::format("water line {}: hardly a drop comes through, less than {:f} L/h (give "
+                  "a wider tube or a stronger pump)",
+                  in_quotes(line.name), kHardlyAny_l_h));
 }
 
 }  // namespace
@@ -309,6 +319,7 @@ LineFlow line_flow(const WaterLine& line, double lift_m, Drive drive, double vis
     trial = trial_at(falling_root(0.0, 1.0, [&](double x) { return spare_m(trial_at(x)); }));
     found.outlets_l_h = {trial.flow_l_h};
   }
+  if (drive == Drive::pump && trial.flow_l_h < kHardlyAny_l_h) too_thin(line);
   describe(line, drive, lift_m, viscosity_m2_s, trial, found);
   return found;
 }
