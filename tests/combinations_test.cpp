@@ -155,6 +155,7 @@ TEST_CASE("rows that cannot be used are told by their line", "[combinations][err
       {"battery.capacity,panel.power\n7,8\n9,\n", "rows.csv:3: panel.power: the value is missing"},
       {"battery.capacity\n7\n8 Ahh\n", "rows.csv:3: battery.capacity: \"8 Ahh\": unknown unit"},
       {"battery.capacity\n\"7\n", "rows.csv:2: a quote is not closed"},
+      {"name\nVall\xE9\n", "rows.csv:2: is not UTF-8 text"},
       {"battery.capacity\n\"7\"8\n", "rows.csv:2: a quote is not closed, or text follows"},
       {"loads[p].draw\n1 A\n2 W\n", "rows.csv:3: loads[p].draw: \"2 W\" is in W"},
   };
