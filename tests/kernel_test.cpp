@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "amptally/site_field.hpp"
 #include "amptally/study.hpp"
 
 #include "catch.hpp"

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "amptally/battery.hpp"
+#include "amptally/site_field.hpp"
 #include "amptally/study.hpp"
 
 #include "catch.hpp"

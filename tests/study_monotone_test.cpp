@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "amptally/site_field.hpp"
 #include "amptally/study.hpp"
 
 #include "catch.hpp"

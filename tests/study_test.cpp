@@ -1,5 +1,7 @@
 #include "amptally/study.hpp"
 
+#include "amptally/site_field.hpp"
+
 #include "catch.hpp"
 #include "sites.hpp"
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "aim.hpp"
 #include "relay.hpp"
 #include "walk.hpp"
 #include "year_summary.hpp"

@@ -13,6 +13,7 @@
 
 #include <fmt/format.h>
 
+#include "amptally/site_field.hpp"
 #include "amptally/study.hpp"
 
 #include "first_good.hpp"

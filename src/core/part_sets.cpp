@@ -9,6 +9,7 @@
 #include "amptally/parts.hpp"
 #include "amptally/size.hpp"
 
+#include "aim.hpp"
 #include "limits.hpp"
 #include "parallel.hpp"
 #include "walk.hpp"

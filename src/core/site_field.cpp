@@ -5,10 +5,12 @@
 #include <charconv>
 #include <optional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
 #include "amptally/error.hpp"
+#include "amptally/panel.hpp"
 
 #include "quote.hpp"
 
@@ -211,5 +213,18 @@ double site_field(const Site& site, std::string_view path) {
 }
 
 void set_site_field(Site& site, std::string_view path, double value) { found(site, path) = value; }
+
+Site with_panel_power(Site site, double power_w) {
+  site.panel = with_power(std::move(site.panel), power_w);
+  return site;
+}
+
+Site with_battery_capacity(Site site, double capacity_ah) {
+  if (site.battery.max_charge_current_a) {
+    *site.battery.max_charge_current_a *= capacity_ah / site.battery.capacity_ah;
+  }
+  site.battery.capacity_ah = capacity_ah;
+  return site;
+}
 
 }  // namespace amptally

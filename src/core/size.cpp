@@ -8,7 +8,9 @@
 #include <fmt/format.h>
 
 #include "amptally/error.hpp"
+#include "amptally/site_field.hpp"
 
+#include "aim.hpp"
 #include "parallel.hpp"
 #include "staircase.hpp"
 #include "walk.hpp"

@@ -30,19 +30,6 @@ struct MadeYear {
 [[nodiscard]] std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
                                                const WeatherChoice& weather);
 
-/// The site's aim with its defaults filled in.
-[[nodiscard]] ResolvedAim resolve_aim(const Site& site, WeatherMode weather);
-
-/// Whether a year, or the mean of several, is what the grower wanted.
-struct Judgement {
-  bool autonomy_met;
-  bool shortfall_met;
-  bool floor_met;
-
-  [[nodiscard]] bool holds() const { return autonomy_met && shortfall_met && floor_met; }
-};
-[[nodiscard]] Judgement judge(const YearBalance& year, const ResolvedAim& aim);
-
 /// What the loads ask for on a month's mean day, Ah.
 [[nodiscard]] Monthly asked_by_month(const LoadProfile& loads);
 

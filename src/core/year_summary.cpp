@@ -9,6 +9,8 @@
 namespace amptally {
 namespace {
 
+static_assert(kYearDays == kDaysPerYear);
+
 std::array<MonthBalance, 12> by_month(const SummaryInput& input,
                                       const std::vector<DayBalance>& days) {
   std::array<MonthBalance, 12> months{};

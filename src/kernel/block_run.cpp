@@ -4,10 +4,13 @@
 #include <array>
 #include <cassert>
 
+#include "core/aim.hpp"
 #include "core/sun_year.hpp"
 #include "core/walk.hpp"
 
 namespace amptally {
+
+static_assert(kDayHours == kHoursPerDay);
 
 const SharedYear& YearDesk::year(const SkyYears& sky, int y) {
   if (const SharedYear* kept = sky.kept(y)) return *kept;

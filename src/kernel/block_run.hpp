@@ -1,7 +1,10 @@
 #pragma once
 
 #include <array>
+#include <memory>
+#include <optional>
 #include <span>
+#include <vector>
 
 #include "lanes.hpp"
 

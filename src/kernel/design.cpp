@@ -3,6 +3,8 @@
 #include <numeric>
 #include <utility>
 
+#include "core/aim.hpp"
+
 namespace amptally {
 
 SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry) {

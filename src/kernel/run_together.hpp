@@ -1,6 +1,7 @@
 #pragma once
 
 #include <span>
+#include <vector>
 
 #include "design.hpp"
 
@@ -13,8 +14,8 @@ namespace amptally {
 /// synthetic weather runs one year in, then its years one after the other.
 /// @param designs  at least one
 /// @param shared  whether all have one `years` and one `loads`, which is faster
-/// @param only_whether  stop where none of a block can meet its aim any more; `year` is then not
-/// told
+/// @param only_whether  stop where none of a block can meet its aim any more; `year` says nothing
+///   then
 /// @throws DataError from `series_sun_year`
 [[nodiscard]] std::vector<Outcome> run_together(const DayKernel& kernel,
                                                 std::span<const Design* const> designs,

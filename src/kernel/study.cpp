@@ -1,9 +1,9 @@
 #include "amptally/study.hpp"
 
 #include <algorithm>
-#include <functional>
 #include <utility>
 
+#include "core/aim.hpp"
 #include "core/parallel.hpp"
 #include "kernels.hpp"
 #include "run_together.hpp"
@@ -264,18 +264,5 @@ std::vector<bool> Study::meets(std::span<const Site> variants) const {
 Outcome Study::run(const Site& variant) const { return run(std::span(&variant, 1)).front(); }
 
 bool Study::meets(const Site& variant) const { return meets(std::span(&variant, 1)).front(); }
-
-Site with_panel_power(Site site, double power_w) {
-  site.panel = with_power(std::move(site.panel), power_w);
-  return site;
-}
-
-Site with_battery_capacity(Site site, double capacity_ah) {
-  if (site.battery.max_charge_current_a) {
-    *site.battery.max_charge_current_a *= capacity_ah / site.battery.capacity_ah;
-  }
-  site.battery.capacity_ah = capacity_ah;
-  return site;
-}
 
 }  // namespace amptally

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "amptally/site_field.hpp"
+
 #include "core/sun_year.hpp"
 
 namespace amptally::bench {
