@@ -15,8 +15,11 @@ Outcome run_command(const FitOptions& options, const Surroundings& around) {
   const Fit fit = fit_loads(site, options.loads.size(), weather);
   const std::optional<RoughStudy> rough =
       rough_study(site, weather, options.exact_climate, options.output);
-  const report::FitAnswer answer{
-      .site = site, .added = options.loads.size(), .fit = fit, .rough = rough ? &*rough : nullptr};
+  const report::FitAnswer answer{.site = site,
+                                 .added = options.loads.size(),
+                                 .fit = fit,
+                                 .weather_file = weather.series ? weather.series->path : "",
+                                 .rough = rough ? &*rough : nullptr};
   return {.text = fit_report(answer, look_of(options.output, around.terminal)),
           .file = options.output.file,
           .status = fit.fits ? Status::done : Status::aim_missed};

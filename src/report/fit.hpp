@@ -14,6 +14,7 @@ struct FitAnswer {
   const Site& site;  ///< with the new loads, last in its list
   std::size_t added = 1;
   const Fit& fit;
+  std::string weather_file = {};      ///< where the years are those of a file
   const RoughStudy* rough = nullptr;  ///< with the new loads, where the site has ranges
 };
 

@@ -377,8 +377,7 @@ std::string fit_json(const FitAnswer& answer) {
   const Fit& fit = answer.fit;
   Json json = result_of("fit");
   json["site"] = answer.site.name;
-  json["weather"] = {
-      {"mode", mode_word(fit.after.weather)}, {"years", fit.after.years}, {"seed", fit.after.seed}};
+  json["weather"] = weather_object(fit.after, answer.weather_file);
   json["fits"] = fit.fits;
   json["room"] = {{"minutes_per_day", optional(fit.room.minutes_per_day)},
                   {"copies", fit.room.copies}};

@@ -249,6 +249,10 @@ TEST_CASE("a weather file is run in place of the monthly figures", "[cli][weathe
   const Json json = budget_json({"--weather", file.path()});
   CHECK(json["weather"] ==
         Json({{"mode", "file"}, {"years", 2}, {"seed", 1}, {"file", file.path()}}));
+  const Ran fit = ran({"fit", "-", "--load", "valve: 30 mA, 10 min/day", "--weather", file.path(),
+                       "--format", "json"},
+                      kSite);
+  CHECK(Json::parse(fit.out)["weather"] == json["weather"]);
   CHECK(json["place"]["source"] == "Barn");
   CHECK(json["place"]["latitude_deg"] == 43.6);
   // A tenth of a degree on a sphere of 6371 km.
