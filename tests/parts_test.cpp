@@ -168,6 +168,13 @@ TEST_CASE("a broken limit rules a set out, whatever it would carry", "[parts]") 
     for (const JudgedSet& judged : choice.best) CHECK(judged.set.panel_series > 1);
     CHECK_THAT(reasons(choice), Contains("hot panels have their power at"));
   }
+  SECTION("panels too low in voltage for a converting regulator") {
+    list.panels[0].panel.vmp_v = 12;
+    list.regulators[0].regulator.kind = RegulatorKind::mppt;
+    const PartsChoice choice = choose_parts(site, list, few_years());
+    for (const JudgedSet& judged : choice.best) CHECK(judged.set.panel_series > 1);
+    CHECK_THAT(reasons(choice), Contains("of the charging battery"));
+  }
 }
 
 TEST_CASE("batteries are put in series up to the bank's voltage", "[parts]") {

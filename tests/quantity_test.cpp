@@ -148,6 +148,8 @@ TEST_CASE("a wrong quantity is told what would do", "[quantity][errors]") {
   CHECK(message("350 mV") == R"("350 mV": mV is a voltage (allowed here: A, mA, uA, W, mW, kW))");
   CHECK(message("400..300 mA") ==
         R"("400..300 mA": the range is upside down (write "300..400 mA"))");
+  CHECK(message("1 A..300 mA") ==
+        R"("1 A..300 mA": the range is upside down (write "300 mA..1 A"))");
   CHECK(message("300-400 mA") ==
         R"("300-400 mA": a range is written with two dots (write "300..400 mA"))");
   CHECK(message("about 350 mA") ==
@@ -173,6 +175,8 @@ TEST_CASE("a negative tolerance and a broken gauge are refused", "[quantity][err
   CHECK(message("350 +- -50 mA").find("negative") != std::string::npos);
   CHECK(message("18.5 AWG", Dimension::section).find("whole number") != std::string::npos);
   CHECK(message("41 AWG", Dimension::section).find("4/0..40") != std::string::npos);
+  CHECK(message("16 AWG +- 10 %", Dimension::section).find("takes no tolerance") !=
+        std::string::npos);
   CHECK(message("3 V", Dimension::number).find("plain number") != std::string::npos);
 }
 

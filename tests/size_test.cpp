@@ -193,6 +193,12 @@ TEST_CASE("nothing to size is an error", "[size][errors]") {
   dark.loads.push_back(testing::always(0.1));
   dark.place.sun_horizontal_kwh_m2_day = {};
   CHECK_THROWS_AS(size_site(dark, few_years()), ModelError);
+  // Lead-acid has nothing to give where its curve of temperature comes down to 0.
+  Site frozen = testing::plain_site();
+  frozen.loads.push_back(testing::always(0.1));
+  frozen.place.air_temp_c.fill(-85);
+  CHECK_THROWS_WITH(size_site(frozen, few_years()),
+                    "no battery, however large, bridges the days without sun in such cold");
 }
 
 TEST_CASE("the hand method sizes a plain site as by hand", "[size]") {

@@ -486,6 +486,31 @@ TEST_CASE("mistakes in an EPW file are told with their line", "[weather_file][er
                  "own.csv:1000: ends with 11 February hour 8");
 }
 
+TEST_CASE("hourly air is taken as it stands, daily air with the mean year's swing",
+          "[weather_file]") {
+  const WeatherSeries hours = read(hourly(2019));
+  const SiteSky sky = site_sky(place_of(hours, {}), {.tilt_deg = 30, .azimuth_deg = 180});
+  const SunYear year = series_sun_year(sky, hours, 0);
+  for (std::size_t h = 0; h < kHoursPerYear; ++h) {
+    REQUIRE(year.air_temp_c[h] == static_cast<double>(h % 24) - 5);
+  }
+  CHECK_THAT(year.days[100].air_temp_c, WithinAbs(6.5, 1e-12));  // -5..18
+
+  Lines lines = daily(2019, 2019);
+  lines[0] += ",air_temp_c";
+  for (std::size_t d = 1; d < lines.size(); ++d) lines[d] += d == 101 ? ",30" : ",6.5";
+  const SunYear mild = series_sun_year(sky, read(lines), 0);
+  const auto swing_c = [](const SunYear& of, std::ptrdiff_t d) {
+    const auto [least, most] =
+        std::minmax_element(of.air_temp_c.begin() + d * 24, of.air_temp_c.begin() + (d + 1) * 24);
+    return *most - *least;
+  };
+  CHECK_THAT(mild.days[100].air_temp_c, WithinAbs(30, 1e-9));
+  CHECK_THAT(mild.days[99].air_temp_c, WithinAbs(6.5, 1e-9));
+  CHECK(swing_c(mild, 100) > 0);
+  CHECK_THAT(swing_c(mild, 100), WithinAbs(swing_c(mean_sun_year(sky), 100), 1e-9));
+}
+
 TEST_CASE("sun above what the air lets in is told with its line", "[weather_file][errors]") {
   Lines lines = with_field_throughout(epw(2019), 14, "0");
   lines[8 + 172 * 24 + 12] = with_field(lines[8 + 172 * 24 + 12], 14, "1900");
