@@ -18,7 +18,7 @@ Outcome run_command(const FitOptions& options, const Surroundings& around) {
   const report::FitAnswer answer{.site = site,
                                  .added = options.loads.size(),
                                  .fit = fit,
-                                 .weather_file = weather.series ? weather.series->path : "",
+                                 .weather_file = weather_file(weather),
                                  .rough = rough ? &*rough : nullptr};
   return {.text = fit_report(answer, look_of(options.output, around.terminal)),
           .file = options.output.file,

@@ -17,7 +17,7 @@ Outcome run_command(const LeversOptions& options, const Surroundings& around) {
       rough_study(site, weather, options.exact_climate, options.output);
   const report::Levers levers{.site = site,
                               .study = study,
-                              .weather_file = weather.series ? weather.series->path : "",
+                              .weather_file = weather_file(weather),
                               .rough = rough ? &*rough : nullptr};
   return {.text = levers_report(levers, look_of(options.output, around.terminal)),
           .file = options.output.file,

@@ -110,4 +110,8 @@ Site site_under(const WeatherSeries& series, Site site) {
   return site;
 }
 
+std::string weather_file(const WeatherChoice& weather) {
+  return weather.series ? weather.series->path : "";
+}
+
 }  // namespace amptally::cli

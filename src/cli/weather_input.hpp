@@ -1,6 +1,7 @@
 #pragma once
 
 #include <iosfwd>
+#include <string>
 
 #include "amptally/balance.hpp"
 
@@ -25,5 +26,8 @@ namespace amptally::cli {
 
 /// The site where the series was recorded, and in its assumptions what that changes.
 [[nodiscard]] Site site_under(const WeatherSeries& series, Site site);
+
+/// The file that the years are those of; empty for other weather.
+[[nodiscard]] std::string weather_file(const WeatherChoice& weather);
 
 }  // namespace amptally::cli

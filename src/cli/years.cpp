@@ -32,7 +32,7 @@ report::Budget Years::budget(const RoughStudy* rough) const {
   return {.site = site,
           .balance = balance,
           .changeable = changeable ? &*changeable : nullptr,
-          .weather_file = weather.series ? weather.series->path : "",
+          .weather_file = weather_file(weather),
           .findings = find_all(site, simulation),
           .rough = rough};
 }
