@@ -9,23 +9,8 @@ using namespace amptally;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
-namespace {
-
-PanelRating usual_rating() {
-  return {.power_w = 100,
-          .vmp_v = 17.6,
-          .imp_a = 5.68,
-          .voc_v = 21.8,
-          .isc_a = 6.02,
-          .temp_coeff_power_pct_k = -0.43,
-          .temp_coeff_voc_pct_k = -0.33,
-          .assumptions = {}};
-}
-
-}  // namespace
-
 TEST_CASE("the curve passes through the label's three points", "[panel]") {
-  const PanelRating rating = usual_rating();
+  const PanelRating rating = testing::usual_rating();
   const PanelCurve curve(rating);
   CHECK_THAT(curve.current_a(0, 1000, 25), WithinRel(rating.isc_a, 0.002));
   CHECK_THAT(curve.current_a(rating.vmp_v, 1000, 25), WithinRel(rating.imp_a, 0.002));
@@ -33,7 +18,7 @@ TEST_CASE("the curve passes through the label's three points", "[panel]") {
 }
 
 TEST_CASE("the label's maximum is the curve's", "[panel]") {
-  const PanelRating rating = usual_rating();
+  const PanelRating rating = testing::usual_rating();
   const PanelCurve curve(rating);
   const auto watts = [&](double v) { return v * curve.current_a(v, 1000, 25); };
   const double at_label = watts(rating.vmp_v);
@@ -43,7 +28,7 @@ TEST_CASE("the label's maximum is the curve's", "[panel]") {
 TEST_CASE("current falls with voltage, rises with sun, and never flows back", "[panel][property]") {
   testing::Dice dice(7);
   for (int i = 0; i < 400; ++i) {
-    PanelRating rating = usual_rating();
+    PanelRating rating = testing::usual_rating();
     rating.voc_v = dice.between(5, 60);
     rating.vmp_v = rating.voc_v * dice.between(0.3, 0.98);
     rating.isc_a = dice.between(0.05, 15);
@@ -64,7 +49,7 @@ TEST_CASE("current falls with voltage, rises with sun, and never flows back", "[
 }
 
 TEST_CASE("a hot panel may fall below the battery's voltage", "[panel]") {
-  PanelRating rating = usual_rating();
+  PanelRating rating = testing::usual_rating();
   rating.voc_v = 17;
   rating.vmp_v = 13.8;
   const PanelCurve curve(rating);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdint>
 
+#include "amptally/panel.hpp"
 #include "amptally/site.hpp"
 #include "amptally/sun.hpp"
 
@@ -109,6 +110,18 @@ inline Site random_site(std::uint64_t seed) {
     site.loads.push_back(load);
   }
   return site;
+}
+
+/// The label of a usual panel of 100 W and 36 cells.
+inline PanelRating usual_rating() {
+  return {.power_w = 100,
+          .vmp_v = 17.6,
+          .imp_a = 5.68,
+          .voc_v = 21.8,
+          .isc_a = 6.02,
+          .temp_coeff_power_pct_k = -0.43,
+          .temp_coeff_voc_pct_k = -0.33,
+          .assumptions = {}};
 }
 
 }  // namespace amptally::testing

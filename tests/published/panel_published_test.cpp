@@ -59,14 +59,7 @@ double single_diode_a(const PanelRating& label, double a_v, double series_ohm, d
 TEST_CASE("a hot and a cold panel follow the single-diode equation", "[panel][published]") {
   // Source: De Soto, Klein & Beckman 2006, as above; the label's ideality and resistance from its
   // three points at 25 deg C, by the equations of panel.hpp.
-  const PanelRating label{.power_w = 100,
-                          .vmp_v = 17.6,
-                          .imp_a = 5.68,
-                          .voc_v = 21.8,
-                          .isc_a = 6.02,
-                          .temp_coeff_power_pct_k = -0.43,
-                          .temp_coeff_voc_pct_k = -0.33,
-                          .assumptions = {}};
+  const PanelRating label = testing::usual_rating();
   const double rest = std::log(1 - label.imp_a / label.isc_a);
   const double a_v =
       (2 * label.vmp_v - label.voc_v) / (label.imp_a / (label.isc_a - label.imp_a) + rest);
