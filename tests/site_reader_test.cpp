@@ -429,6 +429,13 @@ TEST_CASE("a field missing inside what a setting made points at the setting", "[
         "in m, bar, kPa, psi or ft is needed)\n");
 }
 
+TEST_CASE("a name given twice in a setting's value is told without a line of the file",
+          "[set][errors]") {
+  CHECK(problems_of({{"battery", "{\"kind\": \"agm\",\n\"capacity\": 7,\n\"kind\": \"gel\"}"}}) ==
+        "--set battery={\"kind\": \"agm\",\\n\"capacity\": 7,\\n\"kind\": \"gel\"}: battery.kind: "
+        "given twice\n");
+}
+
 TEST_CASE("problems come by line, those of settings first", "[site][errors]") {
   const std::string text = file_text(kRoot + "/tests/bad/mistakes_on_every_line.json");
   const std::vector<Setting> settings = {{"panel.tilt", "steep"}};

@@ -88,10 +88,11 @@ void ObjectReader::check_names() {
   std::stable_sort(members.begin(), members.end(),
                    [](const Node* a, const Node* b) { return a->key < b->key; });
   for (std::size_t i = 1; i < members.size(); ++i) {
-    if (members[i]->key != members[i - 1]->key) continue;
-    reading_->problem(
-        *members[i], members[i]->key_position, path_of(on_one_line(members[i]->key)),
-        fmt::format("given twice, first on line {}", members[i - 1]->key_position.line));
+    const Node& again = *members[i];
+    if (again.key != members[i - 1]->key) continue;
+    const std::string first = fmt::format(", first on line {}", members[i - 1]->key_position.line);
+    reading_->problem(again, again.key_position, path_of(on_one_line(again.key)),
+                      "given twice" + (again.setting < 0 ? first : ""));
   }
 }
 
