@@ -164,7 +164,7 @@ void add_site(CLI::App& command, SiteOptions& site) {
 /// @param usual  what is run where none is asked for
 void add_weather(CLI::App& command, WeatherOptions& weather, const char* usual) {
   add_value(command, "--weather", "mean|synthetic|FILE",
-            fmt::format("which weather to run ({})", usual).c_str(),
+            fmt::format("weather to run ({})", usual).c_str(),
             [&weather](const std::string& word) { set_weather(word, weather); });
   add_value(
       command, "--years", "N", "years of synthetic weather, 1..1000 (40)",
@@ -204,7 +204,7 @@ void add_budget(CLI::App& program, Command& result) {
   add_site(command, options.site);
   add_format(command, options.output);
   add_look(command, options.output, "print the verdict alone");
-  command.add_flag("--daily", options.daily, "all 365 days as well (csv: instead of the months)");
+  command.add_flag("--daily", options.daily, "all 365 days too (csv: in place of the months)");
   command.add_flag_callback(
       "--no-chart", [&output = options.output] { output.chart = false; },
       "do not draw the charge over the year");
@@ -237,7 +237,7 @@ void add_size(CLI::App& program, Command& result) {
   add_site(command, size.site);
   add_price(command, "--panel-price", "of a watt of panel (1, an invented ratio)",
             size.panel_price);
-  add_price(command, "--battery-price", "of an amp-hour of 12 V battery (2.5, invented too)",
+  add_price(command, "--battery-price", "of 1 Ah of 12 V battery (2.5, invented too)",
             size.battery_price);
   command.add_flag("--tilt", size.tilt, "try other tilts as well");
   add_value(command, "--parts", "FILE", "choose from a list of parts with prices",
@@ -303,7 +303,8 @@ void check_sweep(const SweepOptions& options) {
 void add_sweep(CLI::App& program, Command& result) {
   auto [command, options] = add_command<SweepOptions>(
       program, result, "sweep", "What if? One record for every combination of values",
-      "  amptally sweep terrace.json --vary battery.capacity='7..40 Ah:3' --format table\n"
+      "  amptally sweep terrace.json --vary battery.capacity='7..40 Ah:3' \\\n"
+      "      --format table\n"
       "  amptally sweep terrace.json --vary panel.power=50,100,150 \\\n"
       "      --vary regulator.kind=pwm,mppt --format csv\n"
       "  amptally sweep terrace.json --vary panel.tilt=0..90:0.5 --random 50 --seed 7\n"
@@ -396,7 +397,7 @@ void add_places(CLI::App& program, Command& result) {
           [&places](const std::vector<std::string>& words) {
             places.words = fmt::format("{}", fmt::join(words, " "));
           },
-          "part of a place's name, or its country in two letters")
+          "part of a name, or a country in two letters")
       ->type_name("");
   add_value(command, "--near", "LAT,LON", "the ten places nearest to a point, in degrees",
             [&places](const std::string& text) { places.near = point_of(text); });
@@ -418,7 +419,7 @@ void add_new(CLI::App& program, Command& result) {
                               "  amptally new > site.json\n"
                               "  amptally new --place Lisbon -o site.json");
   NewOptions& starter = options;
-  add_value(command, "--place", "PLACE", "a shipped place to start with (see amptally places)",
+  add_value(command, "--place", "PLACE", "a shipped place to start with",
             [&starter](const std::string& name) { starter.place = name; });
   add_file(command, starter.file);
 }
@@ -505,10 +506,14 @@ std::string plain_message(const CLI::ParseError& error, const CLI::App& command)
 
 std::string version_line() { return fmt::format("amptally {}", kVersion); }
 
+// Where the words on options and on commands begin: a terminal of 80 columns holds them all.
+constexpr std::size_t kOptionColumn = 33;
+constexpr std::size_t kCommandColumn = 13;
+
 /// The command line without its commands.
 void describe(CLI::App& program) {
   program.description("Power budget of a small off-grid solar installation that waters plants.");
-  program.get_formatter()->column_width(33);
+  program.get_formatter()->column_width(kOptionColumn);
   program.get_formatter()->label("SUBCOMMAND", "COMMAND");
   program.set_help_flag("-h,--help", "print this help and stop");
   program.set_version_flag("--version", version_line(), "print the version and stop");
@@ -585,6 +590,7 @@ Command parse_options(int argc, const char* const* argv) {
     program.parse(argc, argv);
     return result;
   } catch (const CLI::CallForHelp&) {
+    if (!is_command) program.get_formatter()->column_width(kCommandColumn);
     return ShowText{command.help(is_command ? "amptally" : "")};
   } catch (const CLI::CallForVersion& version) {
     return ShowText{version.what() + std::string("\n")};

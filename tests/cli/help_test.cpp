@@ -83,6 +83,22 @@ TEST_CASE("docs/outputs.md gives the exit statuses in the program's words", "[cl
   CHECK(holds(page, "| status | meaning |\n|---|---|\n" + rows + "\n"));
 }
 
+TEST_CASE("help fits a terminal of 80 columns", "[cli]") {
+  std::vector<Words> asked = {{"--help"}};
+  for (const cli::CommandText& command : cli::command_texts()) {
+    asked.push_back({command.name, "--help"});
+  }
+  for (const Words& words : asked) {
+    std::istringstream lines(ran(words).out);
+    int count = 0;
+    for (std::string line; std::getline(lines, line); ++count) {
+      CAPTURE(line);
+      CHECK(line.size() <= 80);
+    }
+    CHECK(count > 5);
+  }
+}
+
 TEST_CASE("each command has examples, and each example is of its command", "[cli][docs]") {
   for (const cli::CommandText& command : cli::command_texts()) {
     CAPTURE(command.name, command.examples);
