@@ -3,24 +3,29 @@
 namespace amptally::cli {
 namespace {
 
-volatile std::sig_atomic_t interrupted = 0;
+volatile std::sig_atomic_t last_signal = 0;
 
-void note_interrupt(int /*signal*/) { interrupted = 1; }
+void note_signal(int signal) { last_signal = signal; }
 
 }  // namespace
 
 InterruptWatch::InterruptWatch() : before_{} {
-  interrupted = 0;
-  ::sigaction(SIGINT, nullptr, &before_);
-  if (before_.sa_handler == SIG_IGN) return;
+  last_signal = 0;
   struct sigaction watch {};
-  watch.sa_handler = note_interrupt;
+  watch.sa_handler = note_signal;
   watch.sa_flags = SA_RESTART | static_cast<int>(SA_RESETHAND);
-  ::sigaction(SIGINT, &watch, nullptr);
+  for (std::size_t s = 0; s < kSignals.size(); ++s) {
+    ::sigaction(kSignals[s], nullptr, &before_[s]);
+    if (before_[s].sa_handler != SIG_IGN) ::sigaction(kSignals[s], &watch, nullptr);
+  }
 }
 
-InterruptWatch::~InterruptWatch() { ::sigaction(SIGINT, &before_, nullptr); }
+InterruptWatch::~InterruptWatch() {
+  for (std::size_t s = 0; s < kSignals.size(); ++s) {
+    ::sigaction(kSignals[s], &before_[s], nullptr);
+  }
+}
 
-bool InterruptWatch::is_interrupted() const { return interrupted != 0; }
+int InterruptWatch::signal() const { return last_signal; }
 
 }  // namespace amptally::cli

@@ -1,12 +1,14 @@
 #pragma once
 
+#include <array>
 #include <csignal>
 
 namespace amptally::cli {
 
-/// Watches for Ctrl-C (SIGINT) as long as it lives, so that a long run can stop between two
-/// records. A second Ctrl-C ends the process at once; a signal that was ignored stays ignored, as
-/// in jobs that a shell put in the background. One at a time.
+/// Watches, as long as it lives, for the signals that ask a process to end: Ctrl-C (SIGINT), `kill`
+/// and `timeout` (SIGTERM), a terminal that is closed (SIGHUP). So a long run can stop between two
+/// records and tidy up. A second one of its kind ends the process at once; a signal that was
+/// ignored stays ignored, as in jobs that a shell put in the background. One at a time.
 class InterruptWatch {
  public:
   InterruptWatch();
@@ -14,10 +16,12 @@ class InterruptWatch {
   InterruptWatch(const InterruptWatch&) = delete;
   InterruptWatch& operator=(const InterruptWatch&) = delete;
 
-  [[nodiscard]] bool is_interrupted() const;
+  /// The last signal that came; 0: none.
+  [[nodiscard]] int signal() const;
 
  private:
-  struct sigaction before_;
+  static constexpr std::array kSignals = {SIGINT, SIGTERM, SIGHUP};
+  std::array<struct sigaction, kSignals.size()> before_;
 };
 
 }  // namespace amptally::cli

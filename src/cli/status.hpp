@@ -10,8 +10,11 @@ enum class Status {
   aim_missed = 1,
   refused = 2,
   output_failed = 4,
-  internal = 70,      ///< EX_SOFTWARE of BSD sysexits.h
-  interrupted = 130,  ///< 128 and the signal's number, as shells have it
+  internal = 70,  ///< EX_SOFTWARE of BSD sysexits.h
+  // 128 and the signal's number, as shells have it
+  hung_up = 129,
+  interrupted = 130,
+  terminated = 143,
 };
 
 struct StatusMeaning {
@@ -26,7 +29,9 @@ inline constexpr StatusMeaning kStatusMeanings[] = {
     {Status::refused, "the command line or the site cannot be used"},
     {Status::output_failed, "the result could not be written"},
     {Status::internal, "a fault of the program itself"},
+    {Status::hung_up, "its terminal was closed"},
     {Status::interrupted, "stopped by Ctrl-C"},
+    {Status::terminated, "stopped by kill or timeout"},
 };
 
 }  // namespace amptally::cli

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <csignal>
 #include <ostream>
 #include <vector>
 
@@ -101,12 +102,12 @@ struct Tally {
   }
 };
 
-/// Runs a span to its end, or to the next record once Ctrl-C is pressed.
+/// Runs a span to its end, or to the next record once a signal comes.
 Tally run_span(const SweepRunner& runner, io::Span span, RecordOutput& output, Progress& progress,
                const InterruptWatch& watch) {
   Tally tally;
   Pace pace;
-  for (std::uint64_t at = span.first; at < span.end && !watch.is_interrupted();) {
+  for (std::uint64_t at = span.first; at < span.end && watch.signal() == 0;) {
     const auto start = std::chrono::steady_clock::now();
     const std::uint64_t end = at + std::min(pace.size(), span.end - at);
     const std::vector<Variant> variants = runner.run({at, end});
@@ -119,19 +120,30 @@ Tally run_span(const SweepRunner& runner, io::Span span, RecordOutput& output, P
   return tally;
 }
 
+Status status_of(int signal) {
+  switch (signal) {
+    case SIGTERM:
+      return Status::terminated;
+    case SIGHUP:
+      return Status::hung_up;
+    default:
+      return Status::interrupted;
+  }
+}
+
 }  // namespace
 
 Outcome run_command(const SweepOptions& options, const Surroundings& around) {
   refuse_input_twice({{"site", options.site.file},
                       {"weather", options.weather.file},
                       {"rows", options.rows_file}});
-  const InterruptWatch watch;
   const io::Combinations combinations = combinations_of(options, around.in);
   refuse_long_table(options, combinations);
   const io::VariantReader reader = good_variants(options.site, combinations.fields(), around.in);
   reader.check_places(combinations.at(0));
   const SweepRunner runner(reader, combinations, wide_study_weather(options.weather, around.in),
                            options.life);
+  const InterruptWatch watch;  // not before: all is read, and nothing waits for input any more
   if (!options.output.quiet && options.shard.part == 1) {
     const io::ReadResult first = reader.read(combinations.at(0));
     if (first.site) tell_rough(*first.site, around.err);
@@ -148,7 +160,7 @@ Outcome run_command(const SweepOptions& options, const Surroundings& around) {
   if (tally.done < span.end - span.first) {
     tell(around.err,
          fmt::format("stopped after {} of {} records", tally.done, span.end - span.first));
-    return {.text = {}, .status = Status::interrupted};
+    return {.text = {}, .status = status_of(watch.signal())};
   }
   output.finish();
   if (tally.errors == 0) return {.text = {}};

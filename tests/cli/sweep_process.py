@@ -17,6 +17,7 @@ failures = 0
 
 # Combinations that are refused: quick, as many as wanted.
 REFUSED = ["--weather", "mean", "--set", "regulator.reconnect=12.5 V", "--vary", "regulator.cutoff=13 V"]
+STOPPING = [signal.SIGINT, signal.SIGTERM, signal.SIGHUP]
 # More than anyone waits for.
 ENDLESS = ["--weather", "mean", "--vary", "battery.capacity=7..9007:0.0001"]
 
@@ -32,18 +33,19 @@ def sweep(*words):
     return [PROGRAM, "sweep", "--demo", *words]
 
 
-def heed_interrupt():
-    # Test drivers may have been started with SIGINT ignored, which children inherit.
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
+def heed_signals():
+    # Test drivers may have been started with signals ignored, which children inherit.
+    for heeded in STOPPING:
+        signal.signal(heeded, signal.SIG_DFL)
 
 
-def interrupted(*words, wait_for_output):
+def interrupted(*words, wait_for_output, by=signal.SIGINT):
     run = subprocess.Popen(sweep(*words), stdout=subprocess.PIPE, stderr=subprocess.PIPE, bufsize=0,
-                           preexec_fn=heed_interrupt)
+                           preexec_fn=heed_signals)
     first = run.stdout.readline() if wait_for_output else b""
     if not wait_for_output:
         run.stderr.readline()  # the remark on rough numbers or the progress: it has begun
-    run.send_signal(signal.SIGINT)
+    run.send_signal(by)
     out, err = run.communicate(timeout=120)
     return run.returncode, (first + out).decode(), err.decode()
 
@@ -60,18 +62,19 @@ def test_interrupt():
 
 
 def test_interrupt_keeps_file():
-    with tempfile.TemporaryDirectory() as folder:
-        target = os.path.join(folder, "records.jsonl")
-        with open(target, "w", encoding="utf-8") as file:
-            file.write("old\n")
-        # A rough number makes it say something before it begins.
-        status, out, _ = interrupted(*ENDLESS, "--set", "loads[0].draw=1..2 A", "-o", target,
-                                     wait_for_output=False)
-        expect("Ctrl-C is status 130 with a file too", status, 130)
-        expect("nothing goes elsewhere", out, "")
-        with open(target, encoding="utf-8") as file:
-            expect("the old file is as it was", file.read(), "old\n")
-        expect("no part of the new one is left", os.listdir(folder), ["records.jsonl"])
+    for by in STOPPING:
+        with tempfile.TemporaryDirectory() as folder:
+            target = os.path.join(folder, "records.jsonl")
+            with open(target, "w", encoding="utf-8") as file:
+                file.write("old\n")
+            # A rough number makes it say something before it begins.
+            status, out, _ = interrupted(*ENDLESS, "--set", "loads[0].draw=1..2 A", "-o", target,
+                                         wait_for_output=False, by=by)
+            expect(f"{by.name} with a file is 128 and its number", status, 128 + by)
+            expect("nothing goes elsewhere", out, "")
+            with open(target, encoding="utf-8") as file:
+                expect("the old file is as it was", file.read(), "old\n")
+            expect("no part of the new one is left", os.listdir(folder), ["records.jsonl"])
 
 
 def test_ignored_interrupt():
