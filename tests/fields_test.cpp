@@ -100,6 +100,13 @@ TEST_CASE("a field is found by the paths people write", "[fields]") {
   CHECK(near_miss_field("capacity") == "battery.capacity");
   CHECK(near_miss_field("capasity") == "battery.capacity");
   CHECK(near_miss_field("colour").empty());
+  // In other words, and never from another object or nearly nothing.
+  CHECK(near_miss_field("battery.size") == "battery.capacity");
+  CHECK(near_miss_field("loads[pump].current") == "loads[pump].draw");
+  CHECK(near_miss_field("watts") == "panel.power");
+  CHECK(near_miss_field("location") == "place");
+  CHECK(near_miss_field("battery.sizx").empty());
+  CHECK(near_miss_field("battery.tilt").empty());
 }
 
 TEST_CASE("a pattern takes over what is in a path's brackets", "[fields]") {

@@ -6,6 +6,7 @@
 
 #include "core/near_miss.hpp"
 #include "core/quote.hpp"
+#include "io/other_words.hpp"
 
 namespace amptally::io {
 
@@ -36,6 +37,31 @@ bool is_inside(std::string_view path, std::string_view object) {
 }
 
 std::string_view last_part(std::string_view path) { return path.substr(path.rfind('.') + 1); }
+
+/// The fields directly inside the object or the list's elements at a path without brackets, none
+/// for "".
+std::vector<const Field*> members_of(std::string_view parent) {
+  std::vector<const Field*> out;
+  for (const Field& field : all_fields()) {
+    const bool is_member =
+        !parent.empty() && parent_pattern(without_brackets(field.path)) == parent;
+    if (is_member) out.push_back(&field);
+  }
+  return out;
+}
+
+std::vector<std::string_view> names_of(const std::vector<const Field*>& fields) {
+  std::vector<std::string_view> out;
+  for (const Field* const field : fields) out.push_back(field_name(*field));
+  return out;
+}
+
+/// The first of this name; null when there is none.
+const Field* named(std::string_view name, const std::vector<const Field*>& fields) {
+  const auto it = std::find_if(fields.begin(), fields.end(),
+                               [&](const Field* field) { return field_name(*field) == name; });
+  return it == fields.end() ? nullptr : *it;
+}
 
 std::string units_text(const Field& field) {
   std::vector<std::string_view> symbols;
@@ -80,12 +106,8 @@ const Field* field_meant_by(std::string_view path) {
   for (const Field& field : all_fields()) {
     if (without_brackets(field.path) == plain) return &field;
   }
-  const std::string_view parent = parent_pattern(plain);
-  if (parent.empty() || last_part(plain) != "notes") return nullptr;
-  const bool on_an_object = std::any_of(
-      all_fields().begin(), all_fields().end(),
-      [&](const Field& field) { return parent_pattern(without_brackets(field.path)) == parent; });
-  return on_an_object ? find_field("notes") : nullptr;
+  const bool is_remark = last_part(plain) == "notes";
+  return is_remark && !members_of(parent_pattern(plain)).empty() ? find_field("notes") : nullptr;
 }
 
 std::span<const Field> with_members(const Field& field) {
@@ -102,22 +124,26 @@ std::span<const Field> with_members(const Field& field) {
 
 std::string near_miss_field(std::string_view path) {
   const std::string plain = without_brackets(path);
-  std::vector<std::string> spelled;
-  std::vector<std::string_view> names;
-  for (const Field& field : all_fields()) {
-    spelled.push_back(without_brackets(field.path));
-    names.push_back(field_name(field));
+  if (const auto members = members_of(parent_pattern(plain)); !members.empty()) {
+    const Field* const likely = named(likely_word(last_part(plain), names_of(members)), members);
+    return likely == nullptr ? "" : with_brackets_of(path, likely->path);
   }
+  std::vector<const Field*> all;
+  std::vector<std::string> spelled;
+  for (const Field& field : all_fields()) {
+    all.push_back(&field);
+    spelled.push_back(without_brackets(field.path));
+  }
+  const std::vector<std::string_view> names = names_of(all);
+  // The name without its object, as in `capacity`.
+  const Field* likely = named(plain, all);
+  if (likely == nullptr) likely = named(other_word(plain, names), all);
+  if (likely != nullptr) return std::string(likely->path);
   const std::vector<std::string_view> candidates(spelled.begin(), spelled.end());
   const std::string_view best = near_miss(plain, candidates);
   if (!best.empty()) return with_brackets_of(path, field_meant_by(best)->path);
-  // The name without its object, as in `capacity`.
-  const auto right = std::find(names.begin(), names.end(), plain);
-  const std::string_view name = right != names.end() ? *right : near_miss(plain, names);
-  for (const Field& field : all_fields()) {
-    if (field_name(field) == name) return std::string(field.path);
-  }
-  return {};
+  likely = named(near_miss(plain, names), all);
+  return likely == nullptr ? "" : std::string(likely->path);
 }
 
 std::string with_brackets_of(std::string_view path, std::string_view pattern) {

@@ -9,10 +9,10 @@
 #include "amptally/error.hpp"
 
 #include "core/letters.hpp"
-#include "core/near_miss.hpp"
 #include "core/quote.hpp"
 #include "io/calendar_text.hpp"
 #include "io/hint.hpp"
+#include "io/other_words.hpp"
 
 namespace amptally::io {
 
@@ -97,13 +97,17 @@ void ObjectReader::check_names() {
 }
 
 void ObjectReader::note_unknown(const Node& member, std::span<const std::string_view> known) {
-  const std::string_view likely = near_miss(member.key, known);
+  const std::string_view likely = likely_word(member.key, known);
   if (!likely.empty()) misspelled_.push_back(likely);
   std::vector<std::string_view> listed(known.begin(), known.end());
   std::erase(listed, "notes");
   reading_->problem(
       member, member.key_position, path_of(on_one_line(member.key)),
       "unknown field" + hint(likely, fmt::format("allowed here: {}", fmt::join(listed, ", "))));
+}
+
+bool ObjectReader::is_misspelled(std::string_view name) const {
+  return std::find(misspelled_.begin(), misspelled_.end(), name) != misspelled_.end();
 }
 
 std::string ObjectReader::path_of(std::string_view name) const {
@@ -137,9 +141,7 @@ void ObjectReader::wrong_type(const Node& node, const Field& field, const std::s
 
 const Node* ObjectReader::get(std::string_view name) {
   const Node* node = node_.member(name);
-  const bool misspelled =
-      std::find(misspelled_.begin(), misspelled_.end(), name) != misspelled_.end();
-  if (node == nullptr && field(name).required && !misspelled) {
+  if (node == nullptr && field(name).required && !is_misspelled(name)) {
     problem(name, fmt::format("is missing ({} is needed)", expected_text(field(name))));
   }
   return node;
@@ -273,7 +275,7 @@ std::optional<std::size_t> ObjectReader::choice(std::string_view name) {
   const Field& choices = field(name);
   const auto it = std::find(choices.choices.begin(), choices.choices.end(), node->text);
   if (it != choices.choices.end()) return static_cast<std::size_t>(it - choices.choices.begin());
-  const std::string_view likely = near_miss(node->text, choices.choices);
+  const std::string_view likely = likely_word(node->text, choices.choices);
   problem(name, fmt::format("{} is not {}{}", described(*node), expected_text(choices),
                             hint(likely.empty() ? "" : in_quotes(likely))));
   return std::nullopt;

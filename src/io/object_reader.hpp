@@ -41,6 +41,8 @@ class ObjectReader {
   ObjectReader(Reading& reading, const Node& node, std::string path);
 
   [[nodiscard]] bool has(std::string_view name) const { return node_.member(name) != nullptr; }
+  /// Whether an unknown name was told to mean this one, which says enough of its absence.
+  [[nodiscard]] bool is_misspelled(std::string_view name) const;
   /// Whether the member was put there by `--set`.
   [[nodiscard]] bool is_set(std::string_view name) const {
     return has(name) && node_.member(name)->setting >= 0;

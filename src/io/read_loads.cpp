@@ -55,11 +55,14 @@ std::string read_water_line(Reading& reading, ObjectReader& in) {
 /// Exactly one of the four ways to say when a load runs.
 void read_schedule(Reading& reading, ObjectReader& in, Load& load) {
   std::vector<std::string_view> given;
+  bool is_misspelled = false;
   for (const std::string_view name : {"always", "per_day", "runs", "from_water"}) {
     if (in.has(name)) given.push_back(name);
+    is_misspelled = is_misspelled || in.is_misspelled(name);
   }
   constexpr std::string_view kOneOf = "one of always, per_day, runs and from_water is needed";
-  if (given.empty()) in.problem("", fmt::format("does not say when it runs ({})", kOneOf));
+  if (given.empty() && !is_misspelled)
+    in.problem("", fmt::format("does not say when it runs ({})", kOneOf));
   if (given.size() > 1) {
     in.problem(given[1], fmt::format("given beside {} ({})", given[0], kOneOf));
   }

@@ -45,7 +45,7 @@ void read_power(Reading& reading, ObjectReader& in, Panel& panel) {
     panel.power_w = *panel.vmp_v * *panel.imp_a;
     reading.assume(
         fmt::format("Panel power not given: vmp x imp = {:.3g} W taken.", panel.power_w));
-  } else if (!(in.has("vmp") && in.has("imp"))) {
+  } else if (!(in.has("vmp") && in.has("imp")) && !in.is_misspelled("power")) {
     in.problem("power", "is missing (a quantity in W, or vmp and imp)");
   }
 }

@@ -1,10 +1,14 @@
 #include <cmath>
 #include <optional>
+#include <string>
 
 #include <fmt/format.h>
 
 #include "amptally/climate.hpp"
+#include "amptally/error.hpp"
+#include "amptally/quantity.hpp"
 
+#include "core/letters.hpp"
 #include "core/quote.hpp"
 #include "io/hint.hpp"
 #include "io/read_parts.hpp"
@@ -25,16 +29,48 @@ std::string row_text(const ClimateRow& row) {
                      row.longitude_deg < 0 ? "W" : "E");
 }
 
+/// What `text`, degrees and a letter of the compass such as "8.2 W", is in degrees north or east;
+/// nothing where it is anything else.
+std::optional<double> degrees_by_compass(std::string_view text, std::string_view letters) {
+  text = trimmed(text);
+  if (text.empty()) return std::nullopt;
+  const std::size_t letter = letters.find(lower(text.back()));
+  if (letter == letters.npos) return std::nullopt;
+  text = trimmed(text.substr(0, text.size() - 1));
+  const bool is_bare = !text.empty() && is_digit(text.back());
+  try {
+    const std::string given = std::string(text) + (is_bare ? " deg" : "");
+    const double degrees = parse_quantity(given, Dimension::angle).middle;
+    return letter == 0 ? degrees : -degrees;
+  } catch (const InputError&) {
+    return std::nullopt;
+  }
+}
+
+/// @param letters  of the compass for what counts up and for what counts down, in small letters
+std::optional<double> read_coordinate(ObjectReader& in, std::string_view name,
+                                      std::string_view letters) {
+  const Node* const node = in.member(name);
+  if (node == nullptr || node->kind != Node::Kind::string) return in.value(name);
+  const std::optional<double> meant = degrees_by_compass(node->text, letters);
+  if (!meant) return in.value(name);
+  in.problem(name, fmt::format("{} has a letter of the compass{}", in_quotes(node->text),
+                               hint(fmt::format("{:g}", *meant))));
+  return std::nullopt;
+}
+
 /// The coordinates given, or those of the shipped place named.
 std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
   const std::string name = in.text("name");
-  const std::optional<double> latitude = in.value("latitude");
-  const std::optional<double> longitude = in.value("longitude");
+  const std::optional<double> latitude = read_coordinate(in, "latitude", "ns");
+  const std::optional<double> longitude = read_coordinate(in, "longitude", "ew");
   Place& place = reading.site.place;
   place.name = name;
   if (in.has("latitude") != in.has("longitude")) {
-    in.problem(in.has("latitude") ? "longitude" : "latitude",
-               "is missing (latitude and longitude go together)");
+    const std::string_view missing = in.has("latitude") ? "longitude" : "latitude";
+    if (!in.is_misspelled(missing)) {
+      in.problem(missing, "is missing (latitude and longitude go together)");
+    }
     return std::nullopt;
   }
   const std::optional<ClimateRow> named = name.empty() ? std::nullopt : find_place(name);
@@ -61,6 +97,7 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
     return ClimateMatch{*named, 0};
   }
   if (!in.has("name")) {
+    if (in.is_misspelled("latitude") || in.is_misspelled("longitude")) return std::nullopt;
     in.problem("latitude",
                "is missing (give latitude and longitude, or the name of a shipped place)");
   } else if (!name.empty()) {
