@@ -1,8 +1,12 @@
 #pragma once
 
+#include <csignal>
 #include <string_view>
 
 namespace amptally::cli {
+
+/// With the signal's number, the status of what a signal stops, as shells have it.
+inline constexpr int kSignalled = 128;
 
 /// Exit statuses.
 enum class Status {
@@ -11,11 +15,15 @@ enum class Status {
   refused = 2,
   output_failed = 4,
   internal = 70,  ///< EX_SOFTWARE of BSD sysexits.h
-  // 128 and the signal's number, as shells have it
-  hung_up = 129,
-  interrupted = 130,
-  terminated = 143,
+  hung_up = kSignalled + SIGHUP,
+  interrupted = kSignalled + SIGINT,
+  terminated = kSignalled + SIGTERM,
 };
+
+/// The status of a run that this signal, one of those above, has stopped.
+[[nodiscard]] constexpr Status stopped_by(int signal) {
+  return static_cast<Status>(kSignalled + signal);
+}
 
 struct StatusMeaning {
   Status status;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <chrono>
-#include <csignal>
 #include <ostream>
 #include <vector>
 
@@ -120,17 +119,6 @@ Tally run_span(const SweepRunner& runner, io::Span span, RecordOutput& output, P
   return tally;
 }
 
-Status status_of(int signal) {
-  switch (signal) {
-    case SIGTERM:
-      return Status::terminated;
-    case SIGHUP:
-      return Status::hung_up;
-    default:
-      return Status::interrupted;
-  }
-}
-
 }  // namespace
 
 Outcome run_command(const SweepOptions& options, const Surroundings& around) {
@@ -160,7 +148,7 @@ Outcome run_command(const SweepOptions& options, const Surroundings& around) {
   if (tally.done < span.end - span.first) {
     tell(around.err,
          fmt::format("stopped after {} of {} records", tally.done, span.end - span.first));
-    return {.text = {}, .status = status_of(watch.signal())};
+    return {.text = {}, .status = stopped_by(watch.signal())};
   }
   output.finish();
   if (tally.errors == 0) return {.text = {}};
