@@ -38,55 +38,55 @@ while IFS='|' read -r printed file code; do
   grep -qF -e "$printed" docs/model.md || fail "docs/model.md does not say \"$printed\" (see $file)"
   grep -qF -e "$code" "$file" || fail "$file does not say \"$code\" (docs/model.md: \"$printed\")"
 done <<'END'
-sphere of 6371 km|src/core/climate.cpp|kEarthRadius_km = 6371;
+sphere of 6371 km|src/place/climate.cpp|kEarthRadius_km = 6371;
 Solar constant 1361 W/m²|include/amptally/sun.hpp|kSolarConstant_w_m2 = 1361;
-a = 0.409 + 0.5016 sin(ω_s − 60°)|src/core/sun_path.cpp|0.409 + 0.5016 * std::sin(sunset.rad - pi / 3)
-b = 0.6609 − 0.4767 sin(ω_s − 60°)|src/core/sun_path.cpp|0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)
-1.391 − 3.560 K + 4.189 K² − 2.137 K³|src/core/sun.cpp|1.391 - 3.560 * k + 4.189 * k * k - 2.137 * k * k * k
-1.311 − 3.022 K + 3.427 K² − 1.821 K³|src/core/sun.cpp|1.311 - 3.022 * k + 3.427 * k * k - 1.821 * k * k * k
-ω_s ≤ 81.4°|src/core/sun.cpp|kErbsWinterSunset_rad = 81.4 *
-0.03..0.80|src/core/mean_days.cpp|kLeastClearness = 0.03;
-0.03..0.80|src/core/mean_days.cpp|kMostClearness = 0.80;
-at most 1.15 times a cloudless day's|src/core/clearness.cpp|kClearestOverHaurwitz = 1.15;
-1098 cos z exp(−0.057/cos z)|src/core/clearness.cpp|1098 * cos_z * std::exp(-0.057 / cos_z)
-0.7 of the matrices' within 15°|src/core/clearness.cpp|kTropicalSpread = 0.7;
-0.7 of the matrices' within 15°|src/core/clearness.cpp|kTropicsTo_deg = 15;
-whole from 30° on|src/core/clearness.cpp|kFullSpreadFrom_deg = 30;
-swing = (K/0.16)²|src/core/mean_days.cpp|kHargreavesInland = 0.16;
-at most 20 K (chosen)|src/core/mean_days.cpp|kLargestSwing_k = 20;
-1.25 times the extraterrestrial|src/core/weather_series.cpp|kMostOverTop = 1.25;
-or 0.81 V_oc, or 17.6 V|src/core/panel.cpp|kVmpOverVoc = 0.81;
-or 0.81 V_oc, or 17.6 V|src/core/panel.cpp|kVmpPer36Cells_v = 17.6;
-(V_oc 21.8 V)|src/core/panel.cpp|kVocPer36Cells_v = 21.8;
-I_sc = 1.06 I_mp|src/core/panel.cpp|kIscOverImp = 1.06;
-−0.43 %/K for|src/core/panel.cpp|kTempCoeffPower_pct_k = -0.43;
-−0.33 %/K for V_oc|src/core/panel.cpp|kTempCoeffVoc_pct_k = -0.33;
-+0.05 %/K|src/core/panel.cpp|kTempCoeffIsc_k = 0.0005;
-15 K below the coldest|src/core/limits.cpp|kRecordBelowMonth_k = 15;
-2.085 − 0.12 (1 − S)|src/core/battery.cpp|2.085 - 0.12 * (1 - s)
-(4/(1 + I^1.3) + 0.27/S^1.5 + 0.02)|src/core/battery.cpp|(4 / (1 + std::pow(scaled_a, 1.3)) + 0.27 / std::pow(s, 1.5) + 0.02)
-V/cell = 2 + 0.16 S|src/core/battery.cpp|(cell_v - 2) / 0.16
-at most 95 % full|src/core/regulator.cpp|kLatestReconnect = 0.95;
-cutoff plus 20 points|src/core/regulator.cpp|kUsualReconnectGap = 0.2;
-C/C10 = 1.67/(1 + 0.67 (I/I10)^0.9)|src/core/battery.cpp|1.67 / (1 + 0.67 * std::pow(current_over_i10, 0.9))
-1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/core/battery.cpp|kGassing = 20.73;
-1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/core/battery.cpp|kGassingOffset = 0.55;
-B = 0.164 and C = 0.070|src/core/battery.cpp|kBend = 0.164;
-B = 0.164 and C = 0.070|src/core/hour_step.hpp|L::all(0.070 * kTaperUnit * kTaperUnit)
-more than 0.5 %, the battery *sinks*|src/core/balance.cpp|kSinkingShare = 0.005;
-panels from 0.6 of what|src/core/size.cpp|kLeastOfMeanYear = 0.6;
-to 8 times the hand method's|src/core/size.cpp|kMostOfWorksheet = 8;
-30 times that|src/core/size.cpp|kMostOfSmallestBattery = 30;
-from 1.25 I (NEC 210.20(A))|src/core/wiring.cpp|kFuseOverRunning = 1.25;
-brought to 40 °C (chosen)|include/amptally/wiring.hpp|kConductor_c = 40;
-up to Re 2000|src/core/hydraulics.cpp|kLaminarTo = 2000;
-from 4000 (Blasius|src/core/hydraulics.cpp|kTurbulentFrom = 4000;
-0.3164 Re^-0.25|src/core/hydraulics.cpp|0.3164 / std::sqrt(std::sqrt(reynolds))
+a = 0.409 + 0.5016 sin(ω_s − 60°)|src/place/sun_path.cpp|0.409 + 0.5016 * std::sin(sunset.rad - pi / 3)
+b = 0.6609 − 0.4767 sin(ω_s − 60°)|src/place/sun_path.cpp|0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)
+1.391 − 3.560 K + 4.189 K² − 2.137 K³|src/place/sun.cpp|1.391 - 3.560 * k + 4.189 * k * k - 2.137 * k * k * k
+1.311 − 3.022 K + 3.427 K² − 1.821 K³|src/place/sun.cpp|1.311 - 3.022 * k + 3.427 * k * k - 1.821 * k * k * k
+ω_s ≤ 81.4°|src/place/sun.cpp|kErbsWinterSunset_rad = 81.4 *
+0.03..0.80|src/place/mean_days.cpp|kLeastClearness = 0.03;
+0.03..0.80|src/place/mean_days.cpp|kMostClearness = 0.80;
+at most 1.15 times a cloudless day's|src/place/clearness.cpp|kClearestOverHaurwitz = 1.15;
+1098 cos z exp(−0.057/cos z)|src/place/clearness.cpp|1098 * cos_z * std::exp(-0.057 / cos_z)
+0.7 of the matrices' within 15°|src/place/clearness.cpp|kTropicalSpread = 0.7;
+0.7 of the matrices' within 15°|src/place/clearness.cpp|kTropicsTo_deg = 15;
+whole from 30° on|src/place/clearness.cpp|kFullSpreadFrom_deg = 30;
+swing = (K/0.16)²|src/place/mean_days.cpp|kHargreavesInland = 0.16;
+at most 20 K (chosen)|src/place/mean_days.cpp|kLargestSwing_k = 20;
+1.25 times the extraterrestrial|src/place/weather_series.cpp|kMostOverTop = 1.25;
+or 0.81 V_oc, or 17.6 V|src/parts/panel.cpp|kVmpOverVoc = 0.81;
+or 0.81 V_oc, or 17.6 V|src/parts/panel.cpp|kVmpPer36Cells_v = 17.6;
+(V_oc 21.8 V)|src/parts/panel.cpp|kVocPer36Cells_v = 21.8;
+I_sc = 1.06 I_mp|src/parts/panel.cpp|kIscOverImp = 1.06;
+−0.43 %/K for|src/parts/panel.cpp|kTempCoeffPower_pct_k = -0.43;
+−0.33 %/K for V_oc|src/parts/panel.cpp|kTempCoeffVoc_pct_k = -0.33;
++0.05 %/K|src/parts/panel.cpp|kTempCoeffIsc_k = 0.0005;
+15 K below the coldest|src/parts/electrical_limits.cpp|kRecordBelowMonth_k = 15;
+2.085 − 0.12 (1 − S)|src/parts/battery.cpp|2.085 - 0.12 * (1 - s)
+(4/(1 + I^1.3) + 0.27/S^1.5 + 0.02)|src/parts/battery.cpp|(4 / (1 + std::pow(scaled_a, 1.3)) + 0.27 / std::pow(s, 1.5) + 0.02)
+V/cell = 2 + 0.16 S|src/parts/battery.cpp|(cell_v - 2) / 0.16
+at most 95 % full|src/parts/regulator.cpp|kLatestReconnect = 0.95;
+cutoff plus 20 points|src/parts/regulator.cpp|kUsualReconnectGap = 0.2;
+C/C10 = 1.67/(1 + 0.67 (I/I10)^0.9)|src/parts/battery.cpp|1.67 / (1 + 0.67 * std::pow(current_over_i10, 0.9))
+1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/parts/battery.cpp|kGassing = 20.73;
+1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/parts/battery.cpp|kGassingOffset = 0.55;
+B = 0.164 and C = 0.070|src/parts/battery.cpp|kBend = 0.164;
+B = 0.164 and C = 0.070|src/parts/charge_taper.hpp|L::all(0.070 * kTaperUnit * kTaperUnit)
+more than 0.5 %, the battery *sinks*|src/balance/balance.cpp|kSinkingShare = 0.005;
+panels from 0.6 of what|src/answers/size.cpp|kLeastOfMeanYear = 0.6;
+to 8 times the hand method's|src/answers/size.cpp|kMostOfWorksheet = 8;
+30 times that|src/answers/size.cpp|kMostOfSmallestBattery = 30;
+from 1.25 I (NEC 210.20(A))|src/answers/wiring.cpp|kFuseOverRunning = 1.25;
+brought to 40 °C (chosen)|include/amptally/cable.hpp|kConductor_c = 40;
+up to Re 2000|src/water/hydraulics.cpp|kLaminarTo = 2000;
+from 4000 (Blasius|src/water/hydraulics.cpp|kTurbulentFrom = 4000;
+0.3164 Re^-0.25|src/water/hydraulics.cpp|0.3164 / std::sqrt(std::sqrt(reynolds))
 0.5 V²/2g at a sharp entrance|include/amptally/hydraulics.hpp|kSharpEntrance = 0.5;
-ET0 = 0.0023 (T + 17.8)|src/core/water.cpp|0.0023 * (mean_c + 17.8)
-8 times the panel power, 10 times the capacity|src/core/levers.cpp|kMostPanel = 8;
-8 times the panel power, 10 times the capacity|src/core/levers.cpp|kMostBattery = 10;
-losses of 3 %|src/core/levers.cpp|kLeastLosses_share = 0.03;
+ET0 = 0.0023 (T + 17.8)|src/water/water.cpp|0.0023 * (mean_c + 17.8)
+8 times the panel power, 10 times the capacity|src/answers/levers.cpp|kMostPanel = 8;
+8 times the panel power, 10 times the capacity|src/answers/levers.cpp|kMostBattery = 10;
+losses of 3 %|src/answers/levers.cpp|kLeastLosses_share = 0.03;
 END
 
 [ "$rows" -ge 40 ] || fail "only $rows numbers compared"

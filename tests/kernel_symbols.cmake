@@ -1,16 +1,16 @@
 # What is compiled for newer processors only must not be linked into code that runs everywhere: the
 # kernels' objects hold no function that the linker may take for all (weak symbols).
-# Run: cmake -D NM=... -D LIBRARY=... -P kernel_symbols.cmake
-execute_process(COMMAND ${NM} ${LIBRARY} OUTPUT_VARIABLE symbols RESULT_VARIABLE failed)
+# Run: cmake -D NM=... -D OBJECTS=... -P kernel_symbols.cmake
+execute_process(COMMAND ${NM} ${OBJECTS} OUTPUT_VARIABLE symbols RESULT_VARIABLE failed)
 if(failed)
-  message(FATAL_ERROR "${NM} cannot read ${LIBRARY}")
+  message(FATAL_ERROR "${NM} cannot read ${OBJECTS}")
 endif()
 string(REPLACE "\n" ";" lines "${symbols}")
 set(seen 0)
 set(in_kernel FALSE)
 foreach(line IN LISTS lines)
   if(line MATCHES ":$")
-    string(REGEX MATCH "^kernel_(sse2|avx2|avx512)" in_kernel "${line}")
+    string(REGEX MATCH "kernel_(sse2|avx2|avx512)" in_kernel "${line}")
     if(in_kernel)
       math(EXPR seen "${seen} + 1")
     endif()

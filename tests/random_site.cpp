@@ -14,7 +14,7 @@
 #include "amptally/sun.hpp"
 #include "amptally/water.hpp"
 
-#include "io/site_reader.hpp"
+#include "sitefile/site_reader.hpp"
 #include "sites.hpp"
 
 namespace amptally::testing {

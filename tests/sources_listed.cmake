@@ -1,9 +1,8 @@
 # Sources are listed, not globbed; this finds one that was forgotten, and so never built or run.
 # Run: cmake -D SOURCE_DIR=... -P sources_listed.cmake
-foreach(folder src/core src/kernel src/io src/report src/cli tests)
-  if(NOT EXISTS ${SOURCE_DIR}/${folder})
-    continue()
-  endif()
+file(GLOB_RECURSE lists RELATIVE ${SOURCE_DIR} ${SOURCE_DIR}/src/*/CMakeLists.txt)
+list(TRANSFORM lists REPLACE "/CMakeLists.txt$" "")
+foreach(folder IN LISTS lists ITEMS tests)
   file(READ ${SOURCE_DIR}/${folder}/CMakeLists.txt list)
   if(folder STREQUAL tests)
     file(GLOB_RECURSE files RELATIVE ${SOURCE_DIR}/tests ${SOURCE_DIR}/tests/*_test.cpp)

@@ -164,7 +164,7 @@ std::string figures(const Row& row, std::size_t latitude, std::size_t first) {
 }
 
 void embed_climate(std::ostream& out, const std::string& places, const std::string& grid) {
-  out << "#include \"core/climate_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+  out << "#include \"place/climate_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
       << "constexpr NamedPlace kPlaces[] = {\n";
   std::set<std::string> ids;
   const auto named =
@@ -298,7 +298,7 @@ void embed_clearness(std::ostream& out, const std::string& path) {
   for (std::size_t i = 1; i <= kClasses; ++i) header.push_back("to_" + std::to_string(i));
   constexpr Format kShare{3, 0, 1};
   const std::vector<Row> rows = read_table(path, header, kMatrices * kClasses);
-  out << "#include \"core/clearness_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+  out << "#include \"place/clearness_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
       << "constexpr ClearnessMatrix kMatrices[] = {\n";
   for (std::size_t r = 0; r < rows.size(); ++r) {
     const Row& row = rows[r];

@@ -8,9 +8,9 @@
 #include <string_view>
 #include <vector>
 
-#include "amptally/life.hpp"
-#include "amptally/load.hpp"
+#include "amptally/load_profile.hpp"
 #include "amptally/regulator.hpp"
+#include "amptally/wear.hpp"
 #include "amptally/weather.hpp"
 
 namespace amptally {
@@ -99,6 +99,12 @@ struct YearBalance {
 
   [[nodiscard]] double standby_share() const { return use_ah > 0 ? standby_ah / use_ah : 0; }
   bool operator==(const YearBalance&) const = default;
+};
+
+/// A year, and whether it is what the grower wanted.
+struct JudgedYear {
+  bool meets_aim = false;
+  YearBalance year;  ///< of many balances at once: without the battery's life
 };
 
 /// What the regulator's own draw is called among the uses.

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "amptally/balance.hpp"
+#include "amptally/water.hpp"
 
 namespace amptally {
 
@@ -24,5 +25,8 @@ struct Finding {
 /// Those of them about voltage to touch, cables, fuses and water near wires.
 /// @param prepared  its balance is not looked at
 [[nodiscard]] std::vector<Finding> find_in_wiring(const Site& site, const Simulation& prepared);
+
+/// What a careful friend would point out about the water, dangers first.
+[[nodiscard]] std::vector<Finding> find_water(const Site& site, const WaterStudy& study);
 
 }  // namespace amptally

@@ -22,7 +22,7 @@ struct Lever {
   bool reaches_aim = false;  ///< whether `to` meets the aim
   bool helps = false;        ///< whether `to` betters a figure whose aim is missed
   double change_share = 0;   ///< size of the change over `now`; see `find_levers`
-  YearBalance year = {};     ///< with `to`, as `Outcome::year`
+  YearBalance year = {};     ///< with `to`, as `JudgedYear::year`
 };
 
 /// What a site lacks, and each change that could mend it alone.

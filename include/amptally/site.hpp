@@ -2,6 +2,7 @@
 
 #include <array>
 #include <bitset>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -20,6 +21,7 @@ inline constexpr std::array<std::string_view, 12> kMonthNames = {
 /// Months in which something applies; bit 0 is January.
 using MonthSet = std::bitset<12>;
 
+inline constexpr std::size_t kMonthsPerYear = 12;
 inline constexpr int kDaysPerYear = 365;  ///< the model's year has no 29 February
 inline constexpr int kHoursPerDay = 24;
 inline constexpr int kHoursPerYear = kDaysPerYear * kHoursPerDay;

@@ -4,8 +4,7 @@
 
 #include "amptally/site.hpp"
 
-/// Changes to a checked site: of a field by its dotted path, which is what `RoughInput::field`
-/// names, and of a part with all that follows from it.
+/// The numbers of a checked site by their dotted paths, which are what `RoughInput::field` names.
 namespace amptally {
 
 /// The number a site has at `path`, e.g. `battery.capacity`, `loads[0].draw`,
@@ -21,14 +20,5 @@ namespace amptally {
 /// @param value  in the field's base unit; its range is not looked at
 /// @throws as `site_field`
 void set_site_field(Site& site, std::string_view path, double value);
-
-/// The site with panels of another rated power: the same label, its currents in proportion.
-/// @param power_w  of each panel, W; >= 0
-[[nodiscard]] Site with_panel_power(Site site, double power_w);
-
-/// The site with a battery of another printed capacity; a charge-current limit of its own grows
-/// with it.
-/// @param capacity_ah  each, Ah; > 0
-[[nodiscard]] Site with_battery_capacity(Site site, double capacity_ah);
 
 }  // namespace amptally

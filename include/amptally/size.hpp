@@ -41,7 +41,7 @@ struct Sizes {
 struct SizedPair {
   Sizes sizes;
   double cost = 0;
-  Outcome outcome;
+  JudgedYear outcome;
 };
 
 struct Sizing {

@@ -9,12 +9,6 @@
 /// Many balances over one weather: what sizing, fitting and levers are made of.
 namespace amptally {
 
-/// How one variant of a site fares.
-struct Outcome {
-  bool meets_aim = false;
-  YearBalance year;  ///< as `Balance::year`, but for the battery's life
-};
-
 /// A site's weather made once, and variants of the site run in it.
 ///
 /// A variant may change anything. What it shares with the site or with other variants of a batch
@@ -33,11 +27,11 @@ class Study {
   [[nodiscard]] const WeatherChoice& weather() const;
 
   /// The figures of a variant.
-  [[nodiscard]] Outcome run(const Site& variant) const;
+  [[nodiscard]] JudgedYear run(const Site& variant) const;
 
   /// The figures of many variants, one each, in their order.
   /// @throws as `simulate`, for any of the variants
-  [[nodiscard]] std::vector<Outcome> run(std::span<const Site> variants) const;
+  [[nodiscard]] std::vector<JudgedYear> run(std::span<const Site> variants) const;
 
   /// Whether a variant meets its aim; stops at the year that makes it certain that it does not.
   [[nodiscard]] bool meets(const Site& variant) const;

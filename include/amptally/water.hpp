@@ -6,7 +6,6 @@
 #include <string_view>
 #include <vector>
 
-#include "amptally/findings.hpp"
 #include "amptally/hydraulics.hpp"
 #include "amptally/site.hpp"
 
@@ -136,8 +135,5 @@ struct WaterStudy {
 /// All of a site's water; empty for a site without.
 /// @throws ModelError from `line_flow`
 [[nodiscard]] WaterStudy study_water(const Site& site);
-
-/// What a careful friend would point out about the water, dangers first.
-[[nodiscard]] std::vector<Finding> find_water(const Site& site, const WaterStudy& study);
 
 }  // namespace amptally

@@ -23,14 +23,14 @@ void check_together(const Site& site, report::Check& check) {
 
 }  // namespace
 
-Outcome run_command(const CheckOptions& options, const Surroundings& around) {
-  const io::ReadResult read = read_site(options.site, around.in);
+CommandResult run_command(const CheckOptions& options, const CommandContext& context) {
+  const io::ReadResult read = read_site(options.site, context.in);
   report::Check check{.file = site_name(options.site),
                       .problems = read.problems,
                       .assumptions = {},
                       .site = read.site};
   if (read.site) check_together(*read.site, check);
-  const report::Look look = look_of(options.output, around.terminal);
+  const report::Look look = look_of(options.output, context.terminal);
   if (look.format == report::Format::table && !check.problems.empty()) {
     throw RefusedSite(check.problems);
   }

@@ -12,7 +12,7 @@
 namespace amptally::cli {
 
 /// What a command works with besides its options.
-struct Surroundings {
+struct CommandContext {
   std::istream& in;
   std::ostream& out;
   std::ostream& err;
@@ -20,28 +20,36 @@ struct Surroundings {
 };
 
 /// What a command has to say.
-struct Outcome {
+struct CommandResult {
   std::string text;       ///< the result
   std::string file = {};  ///< where it goes; empty or "-": standard output
   Status status = Status::done;
 };
 
-[[nodiscard]] Outcome run_command(const ShowText& shown, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const BudgetOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const SizeOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const FitOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const LeversOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const SweepOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const SunOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const WaterOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const WiringOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const CheckOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const PlacesOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const ExplainOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const NewOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const SchemaOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const ReportOptions& options, const Surroundings& around);
-[[nodiscard]] Outcome run_command(const CompleteOptions& options, const Surroundings& around);
+[[nodiscard]] CommandResult run_command(const ShowText& shown, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const BudgetOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const SizeOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const FitOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const LeversOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const SweepOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const SunOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const WaterOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const WiringOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const CheckOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const PlacesOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const ExplainOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const NewOptions& options, const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const SchemaOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const ReportOptions& options,
+                                        const CommandContext& context);
+[[nodiscard]] CommandResult run_command(const CompleteOptions& options,
+                                        const CommandContext& context);
 
 /// How a result is to look where it goes.
 [[nodiscard]] report::Look look_of(const OutputOptions& output, const Terminal& terminal);

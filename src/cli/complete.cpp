@@ -6,8 +6,8 @@
 
 #include "cli/command_text.hpp"
 #include "cli/commands.hpp"
-#include "core/letters.hpp"
-#include "io/fields.hpp"
+#include "sitefile/fields.hpp"
+#include "text/ascii.hpp"
 
 /// What may come next on a command line, for the scripts in completions/: a line each, the word, a
 /// tab, and what it means. A line "FILE" says that names of files fit too; the shell knows those.
@@ -201,7 +201,7 @@ std::string first_words(const std::vector<CommandText>& commands, std::string_vi
 
 }  // namespace
 
-Outcome run_command(const CompleteOptions& options, const Surroundings&) {
+CommandResult run_command(const CompleteOptions& options, const CommandContext&) {
   const std::vector<CommandText> commands = command_texts();
   const std::span<const std::string> words = options.words;
   if (words.size() < 2) return {.text = first_words(commands, words.empty() ? "" : words.back())};

@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
-#include "io/hint.hpp"
+#include "sitefile/hint.hpp"
 
 namespace amptally::cli {
 
-Outcome run_command(const ExplainOptions& options, const Surroundings& around) {
-  const report::Look look = look_of(options.output, around.terminal);
+CommandResult run_command(const ExplainOptions& options, const CommandContext& context) {
+  const report::Look look = look_of(options.output, context.terminal);
   if (options.path.empty()) {
     return {.text = explain_report(io::all_fields(), look), .file = options.output.file};
   }

@@ -7,10 +7,10 @@
 
 namespace amptally::cli {
 
-Outcome run_command(const FitOptions& options, const Surroundings& around) {
+CommandResult run_command(const FitOptions& options, const CommandContext& context) {
   refuse_input_twice({{"site", options.site.file}, {"weather", options.weather.file}});
-  Site site = good_site_with_loads(options.site, options.loads, around.in);
-  const WeatherChoice weather = study_weather(options.weather, around.in);
+  Site site = good_site_with_loads(options.site, options.loads, context.in);
+  const WeatherChoice weather = study_weather(options.weather, context.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
   const Fit fit = fit_loads(site, options.loads.size(), weather);
   const std::optional<RoughStudy> rough =
@@ -20,7 +20,7 @@ Outcome run_command(const FitOptions& options, const Surroundings& around) {
                                  .fit = fit,
                                  .weather_file = weather_file(weather),
                                  .rough = rough ? &*rough : nullptr};
-  return {.text = fit_report(answer, look_of(options.output, around.terminal)),
+  return {.text = fit_report(answer, look_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = fit.fits ? Status::done : Status::aim_missed};
 }

@@ -7,10 +7,10 @@
 
 namespace amptally::cli {
 
-Outcome run_command(const LeversOptions& options, const Surroundings& around) {
+CommandResult run_command(const LeversOptions& options, const CommandContext& context) {
   refuse_input_twice({{"site", options.site.file}, {"weather", options.weather.file}});
-  Site site = good_site(options.site, around.in);
-  const WeatherChoice weather = study_weather(options.weather, around.in);
+  Site site = good_site(options.site, context.in);
+  const WeatherChoice weather = study_weather(options.weather, context.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
   const LeverStudy study = find_levers(site, weather);
   const std::optional<RoughStudy> rough =
@@ -19,7 +19,7 @@ Outcome run_command(const LeversOptions& options, const Surroundings& around) {
                               .study = study,
                               .weather_file = weather_file(weather),
                               .rough = rough ? &*rough : nullptr};
-  return {.text = levers_report(levers, look_of(options.output, around.terminal)),
+  return {.text = levers_report(levers, look_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = study.now.holds() ? Status::done : Status::aim_missed};
 }

@@ -1,9 +1,9 @@
 #include "cli/commands.hpp"
-#include "io/starter.hpp"
+#include "sitefile/starter.hpp"
 
 namespace amptally::cli {
 
-Outcome run_command(const NewOptions& options, const Surroundings&) {
+CommandResult run_command(const NewOptions& options, const CommandContext&) {
   return {.text = io::starter_site(options.place), .file = options.file};
 }
 

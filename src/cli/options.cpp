@@ -19,8 +19,8 @@
 
 #include "cli/command_text.hpp"
 #include "cli/status.hpp"
-#include "core/near_miss.hpp"
-#include "io/hint.hpp"
+#include "sitefile/hint.hpp"
+#include "text/closest_word.hpp"
 
 namespace amptally::cli {
 namespace {

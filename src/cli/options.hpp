@@ -10,7 +10,7 @@
 
 #include "amptally/balance.hpp"
 
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 /// The command line as plain structs.
 namespace amptally::cli {

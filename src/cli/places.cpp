@@ -5,7 +5,7 @@
 #include "amptally/sun.hpp"
 
 #include "cli/commands.hpp"
-#include "io/hint.hpp"
+#include "sitefile/hint.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -36,13 +36,13 @@ std::vector<report::ListedPlace> matching(const std::string& words) {
 
 }  // namespace
 
-Outcome run_command(const PlacesOptions& options, const Surroundings& around) {
+CommandResult run_command(const PlacesOptions& options, const CommandContext& context) {
   if (options.near && !options.words.empty()) {
     throw UsageError("places: give words or --near, not both");
   }
   const auto places =
       options.near ? near(options.near->first, options.near->second) : matching(options.words);
-  return {.text = places_report(places, look_of(options.output, around.terminal)),
+  return {.text = places_report(places, look_of(options.output, context.terminal)),
           .file = options.output.file};
 }
 

@@ -8,8 +8,8 @@
 #include "cli/commands.hpp"
 #include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
+#include "cli/weather_runs.hpp"
 #include "cli/wiring.hpp"
-#include "cli/years.hpp"
 #include "report/page.hpp"
 
 namespace amptally::cli {
@@ -43,11 +43,11 @@ std::optional<LeverStudy> levers_of(const Years& years) {
 
 }  // namespace
 
-Outcome run_command(const ReportOptions& options, const Surroundings& around) {
-  refuse_terminal(options.output, around.terminal);
+CommandResult run_command(const ReportOptions& options, const CommandContext& context) {
+  refuse_terminal(options.output, context.terminal);
   refuse_input_twice({{"site", options.site.file}, {"weather", options.weather.file}});
-  const std::string text = site_text(options.site, around.in);
-  const Years years = run_years(good_site_in(text, options.site), options.weather, around.in);
+  const std::string text = site_text(options.site, context.in);
+  const Years years = run_years(good_site_in(text, options.site), options.weather, context.in);
   const Site& site = years.site;
 
   const std::optional<RoughStudy> rough =

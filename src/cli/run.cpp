@@ -13,18 +13,18 @@
 namespace amptally::cli {
 namespace {
 
-Status run_and_write(int argc, const char* const* argv, const Surroundings& around) {
+Status run_and_write(int argc, const char* const* argv, const CommandContext& context) {
   const Command command = parse_options(argc, argv);
-  const Outcome outcome =
-      std::visit([&around](const auto& options) { return run_command(options, around); }, command);
-  write_result(outcome.text, outcome.file, around.out);
+  const CommandResult outcome = std::visit(
+      [&context](const auto& options) { return run_command(options, context); }, command);
+  write_result(outcome.text, outcome.file, context.out);
   return outcome.status;
 }
 
-Status guarded(int argc, const char* const* argv, const Surroundings& around) {
-  std::ostream& err = around.err;
+Status guarded(int argc, const char* const* argv, const CommandContext& context) {
+  std::ostream& err = context.err;
   try {
-    return run_and_write(argc, argv, around);
+    return run_and_write(argc, argv, context);
   } catch (const RefusedSite& refused) {
     for (const io::Problem& problem : refused.problems()) tell(err, to_text(problem));
     return Status::refused;

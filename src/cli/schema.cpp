@@ -1,10 +1,10 @@
-#include "io/schema.hpp"
+#include "sitefile/schema.hpp"
 
 #include "cli/commands.hpp"
 
 namespace amptally::cli {
 
-Outcome run_command(const SchemaOptions& options, const Surroundings&) {
+CommandResult run_command(const SchemaOptions& options, const CommandContext&) {
   return {.text = options.parts ? io::parts_schema() : io::site_schema(), .file = options.file};
 }
 

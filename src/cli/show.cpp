@@ -2,6 +2,8 @@
 
 namespace amptally::cli {
 
-Outcome run_command(const ShowText& shown, const Surroundings&) { return {.text = shown.text}; }
+CommandResult run_command(const ShowText& shown, const CommandContext&) {
+  return {.text = shown.text};
+}
 
 }  // namespace amptally::cli

@@ -7,8 +7,8 @@
 #include "amptally/error.hpp"
 
 #include "cli/demo_site.hpp"
-#include "io/file_text.hpp"
-#include "io/load_text.hpp"
+#include "sitefile/file_text.hpp"
+#include "sitefile/load_text.hpp"
 
 namespace amptally::cli {
 namespace {

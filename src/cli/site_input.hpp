@@ -9,8 +9,8 @@
 #include <vector>
 
 #include "cli/options.hpp"
-#include "io/site_reader.hpp"
-#include "io/variant_reader.hpp"
+#include "sitefile/site_reader.hpp"
+#include "sitefile/variant_reader.hpp"
 
 namespace amptally::cli {
 

@@ -8,9 +8,9 @@
 #include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "cli/weather_input.hpp"
-#include "io/file_text.hpp"
-#include "io/parts_reader.hpp"
-#include "report/parts.hpp"
+#include "report/part_sets.hpp"
+#include "sitefile/file_text.hpp"
+#include "sitefile/parts_list_reader.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -52,9 +52,9 @@ void settle_chosen(Site& site, bool whole_parts) {
   });
 }
 
-Outcome from_parts(const Site& site, const WeatherChoice& weather, const SizeOptions& options,
-                   const Surroundings& around) {
-  const PartsList parts = good_parts(options.parts_file, around.in);
+CommandResult from_parts(const Site& site, const WeatherChoice& weather, const SizeOptions& options,
+                         const CommandContext& context) {
+  const PartsList parts = good_parts(options.parts_file, context.in);
   const PartsChoice choice = choose_parts(site, parts, weather);
   std::optional<RoughStudy> rough;
   if (!choice.best.empty()) {
@@ -66,20 +66,20 @@ Outcome from_parts(const Site& site, const WeatherChoice& weather, const SizeOpt
                                    .parts = parts,
                                    .choice = choice,
                                    .rough = rough ? &*rough : nullptr};
-  return {.text = parts_report(answer, look_of(options.output, around.terminal)),
+  return {.text = parts_report(answer, look_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = choice.best.empty() ? Status::aim_missed : Status::done};
 }
 
 }  // namespace
 
-Outcome run_command(const SizeOptions& options, const Surroundings& around) {
+CommandResult run_command(const SizeOptions& options, const CommandContext& context) {
   check_together(options);
-  Site site = good_site(options.site, around.in);
-  const WeatherChoice weather = study_weather(options.weather, around.in);
+  Site site = good_site(options.site, context.in);
+  const WeatherChoice weather = study_weather(options.weather, context.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
   settle_chosen(site, !options.parts_file.empty());
-  if (!options.parts_file.empty()) return from_parts(site, weather, options, around);
+  if (!options.parts_file.empty()) return from_parts(site, weather, options, context);
 
   Prices prices;
   prices.panel_per_w = options.panel_price.value_or(prices.panel_per_w);
@@ -97,7 +97,7 @@ Outcome run_command(const SizeOptions& options, const Surroundings& around) {
     rough = rough_study(bought, weather, options.exact_climate, options.output);
     if (rough) answer.rough = &*rough;
   }
-  return {.text = size_report(answer, look_of(options.output, around.terminal)),
+  return {.text = size_report(answer, look_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = sizing.best ? Status::done : Status::aim_missed};
 }

@@ -7,10 +7,10 @@
 
 #include <fmt/format.h>
 
+#include "cli/batch_size.hpp"
 #include "cli/commands.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/output.hpp"
-#include "cli/pace.hpp"
 #include "cli/progress.hpp"
 #include "cli/site_input.hpp"
 #include "cli/sweep_plan.hpp"
@@ -30,11 +30,11 @@ bool is_for_people(const OutputOptions& output) {
 /// Hands records on as they come, but for a table, which waits until it knows all widths.
 class RecordOutput {
  public:
-  RecordOutput(const SweepOptions& options, const Surroundings& around,
+  RecordOutput(const SweepOptions& options, const CommandContext& context,
                const std::vector<io::VariedField>& fields)
       : is_table_(is_for_people(options.output)),
-        look_(look_of(options.output, around.terminal)),
-        sink_(options.output.file, around.out),
+        look_(look_of(options.output, context.terminal)),
+        sink_(options.output.file, context.out),
         lines_(fields, options.output.format, options.life),
         table_(fields) {
     // The shards' outputs, one behind the other, are one table.
@@ -121,39 +121,39 @@ Tally run_span(const SweepRunner& runner, io::Span span, RecordOutput& output, P
 
 }  // namespace
 
-Outcome run_command(const SweepOptions& options, const Surroundings& around) {
+CommandResult run_command(const SweepOptions& options, const CommandContext& context) {
   refuse_input_twice({{"site", options.site.file},
                       {"weather", options.weather.file},
                       {"rows", options.rows_file}});
-  const io::Combinations combinations = combinations_of(options, around.in);
+  const io::Combinations combinations = combinations_of(options, context.in);
   refuse_long_table(options, combinations);
-  const io::VariantReader reader = good_variants(options.site, combinations.fields(), around.in);
+  const io::VariantReader reader = good_variants(options.site, combinations.fields(), context.in);
   reader.check_places(combinations.at(0));
-  const SweepRunner runner(reader, combinations, wide_study_weather(options.weather, around.in),
+  const SweepRunner runner(reader, combinations, wide_study_weather(options.weather, context.in),
                            options.life);
   const InterruptWatch watch;  // not before: all is read, and nothing waits for input any more
   if (!options.output.quiet && options.shard.part == 1) {
     const io::ReadResult first = reader.read(combinations.at(0));
-    if (first.site) tell_rough(*first.site, around.err);
+    if (first.site) tell_rough(*first.site, context.err);
   }
 
   const io::Span span = combinations.span({options.shard.part, options.shard.of});
-  RecordOutput output(options, around, combinations.fields());
+  RecordOutput output(options, context, combinations.fields());
   Tally tally;
   {
-    Progress progress(around.err, span.end - span.first,
-                      shows_progress(options.output, around.terminal));
+    Progress progress(context.err, span.end - span.first,
+                      shows_progress(options.output, context.terminal));
     tally = run_span(runner, span, output, progress, watch);
   }
   if (tally.done < span.end - span.first) {
-    tell(around.err,
+    tell(context.err,
          fmt::format("stopped after {} of {} records", tally.done, span.end - span.first));
     return {.text = {}, .status = stopped_by(watch.signal())};
   }
   output.finish();
   if (tally.errors == 0) return {.text = {}};
-  tell(around.err, fmt::format("{} of {} records could not be run; the first: {}", tally.errors,
-                               tally.done, tally.first_error));
+  tell(context.err, fmt::format("{} of {} records could not be run; the first: {}", tally.errors,
+                                tally.done, tally.first_error));
   return {.text = {}, .status = Status::refused};
 }
 

@@ -6,7 +6,7 @@
 #include "amptally/error.hpp"
 
 #include "cli/site_input.hpp"
-#include "io/file_text.hpp"
+#include "sitefile/file_text.hpp"
 
 namespace amptally::cli {
 namespace {

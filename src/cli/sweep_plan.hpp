@@ -3,7 +3,7 @@
 #include <iosfwd>
 
 #include "cli/options.hpp"
-#include "io/combinations.hpp"
+#include "sitefile/combinations.hpp"
 
 namespace amptally::cli {
 

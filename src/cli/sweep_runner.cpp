@@ -4,8 +4,8 @@
 
 #include "amptally/error.hpp"
 
+#include "balance/parallel_for.hpp"
 #include "cli/weather_input.hpp"
-#include "core/parallel.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -61,7 +61,7 @@ void SweepRunner::run_together(std::vector<Variant>& variants) const {
   for (Variant& variant : variants) {
     if (variant.site) sites.push_back(std::move(*variant.site));
   }
-  std::vector<amptally::Outcome> outcomes;
+  std::vector<amptally::JudgedYear> outcomes;
   try {
     outcomes = study_.run(sites);
   } catch (const Error&) {

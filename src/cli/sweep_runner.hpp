@@ -6,8 +6,8 @@
 
 #include "amptally/study.hpp"
 
-#include "io/combinations.hpp"
-#include "io/variant_reader.hpp"
+#include "sitefile/combinations.hpp"
+#include "sitefile/variant_reader.hpp"
 
 namespace amptally::cli {
 
@@ -15,7 +15,7 @@ namespace amptally::cli {
 struct Variant {
   std::vector<io::VariedValue> values;
   std::optional<Site> site;  ///< none where there is an error
-  amptally::Outcome outcome;
+  amptally::JudgedYear outcome;
   std::string error;  ///< one line; empty: it ran
 };
 

@@ -10,10 +10,10 @@
 #include "amptally/climate.hpp"
 #include "amptally/error.hpp"
 
-#include "core/near_miss.hpp"
-#include "io/file_text.hpp"
-#include "io/hint.hpp"
-#include "io/weather_file.hpp"
+#include "sitefile/file_text.hpp"
+#include "sitefile/hint.hpp"
+#include "sitefile/weather_file.hpp"
+#include "text/closest_word.hpp"
 
 namespace amptally::cli {
 namespace {

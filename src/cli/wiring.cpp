@@ -29,10 +29,10 @@ report::Wiring wiring_of(const Site& site, const Simulation& prepared) {
   return wiring;
 }
 
-Outcome run_command(const WiringOptions& options, const Surroundings& around) {
-  const Site site = good_site(options.site, around.in);
+CommandResult run_command(const WiringOptions& options, const CommandContext& context) {
+  const Site site = good_site(options.site, context.in);
   const report::Wiring wiring = wiring_of(site, prepare(site));
-  return {.text = wiring_report(wiring, look_of(options.output, around.terminal)),
+  return {.text = wiring_report(wiring, look_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = wiring.holds() ? Status::done : Status::aim_missed};
 }

@@ -4,9 +4,9 @@
 
 #include <fmt/format.h>
 
-#include "report/advice.hpp"
 #include "report/chart.hpp"
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"

@@ -8,7 +8,7 @@
 #include "amptally/rough.hpp"
 
 #include "report/document.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 

@@ -5,7 +5,7 @@
 
 #include "amptally/balance.hpp"
 
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 

@@ -9,7 +9,7 @@
 namespace amptally::report {
 namespace {
 
-Cell counted(int number) { return number > 0 ? count(number) : Cell{}; }
+Cell position_cell(int number) { return number > 0 ? count(number) : Cell{}; }
 
 Table problem_table(const std::vector<io::Problem>& problems) {
   Table table{.columns = {{"File", "", "file", Align::left},
@@ -19,8 +19,9 @@ Table problem_table(const std::vector<io::Problem>& problems) {
                           {"Problem", "", "message", Align::left}},
               .rows = {}};
   for (const io::Problem& problem : problems) {
-    table.rows.push_back({word(problem.file), counted(problem.line), counted(problem.column),
-                          word(problem.field), word(problem.message)});
+    table.rows.push_back({word(problem.file), position_cell(problem.line),
+                          position_cell(problem.column), word(problem.field),
+                          word(problem.message)});
   }
   return table;
 }

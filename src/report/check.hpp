@@ -6,8 +6,8 @@
 
 #include "amptally/site.hpp"
 
-#include "io/problem.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
+#include "sitefile/problem.hpp"
 
 namespace amptally::report {
 

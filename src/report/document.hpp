@@ -5,7 +5,7 @@
 #include <variant>
 #include <vector>
 
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 #include "report/table.hpp"
 
 /// A result for people: what to say, in blocks, once; laid out as text or as Markdown.

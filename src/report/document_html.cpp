@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <string_view>
 
-#include "core/letters.hpp"
+#include "text/ascii.hpp"
 
 namespace amptally::report {
 namespace {

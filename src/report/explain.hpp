@@ -3,8 +3,8 @@
 #include <span>
 #include <string>
 
-#include "io/fields.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
+#include "sitefile/fields.hpp"
 
 namespace amptally::report {
 

@@ -23,7 +23,7 @@ Json optional(const std::optional<T>& value) {
 }
 
 /// Lines and columns are counted from 1; 0 is none.
-Json counted(int number) { return number > 0 ? Json(number) : Json(nullptr); }
+Json position_json(int number) { return number > 0 ? Json(number) : Json(nullptr); }
 
 Json result_of(const char* command) {
   return {{"schema", fmt::format("amptally-{}/1", command)},
@@ -249,7 +249,7 @@ Json weather_object(const WeatherChoice& weather) {
 }
 
 /// The part of an outcome that a choice of sizes is made by.
-void add_outcome(Json& json, const Outcome& outcome) {
+void add_outcome(Json& json, const JudgedYear& outcome) {
   json["meets_aim"] = outcome.meets_aim;
   json["shortfall_days"] = outcome.year.shortfall_days;
   json["deepest_discharge"] = outcome.year.deepest_discharge;
@@ -511,8 +511,8 @@ std::string check_json(const Check& check) {
   json["problems"] = Json::array();
   for (const io::Problem& problem : check.problems) {
     json["problems"].push_back({{"file", problem.file},
-                                {"line", counted(problem.line)},
-                                {"column", counted(problem.column)},
+                                {"line", position_json(problem.line)},
+                                {"column", position_json(problem.column)},
                                 {"field", problem.field},
                                 {"message", problem.message}});
   }

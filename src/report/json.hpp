@@ -9,7 +9,7 @@
 #include "report/explain.hpp"
 #include "report/fit.hpp"
 #include "report/levers.hpp"
-#include "report/parts.hpp"
+#include "report/part_sets.hpp"
 #include "report/places.hpp"
 #include "report/size.hpp"
 #include "report/sun.hpp"

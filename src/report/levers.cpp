@@ -37,7 +37,7 @@ std::string kind_text(RegulatorKind now, RegulatorKind to) {
                      now == RegulatorKind::none ? "none" : "a PWM one");
 }
 
-std::string panel_text(const Site& site, double now_w, double to_w) {
+std::string panel_change_text(const Site& site, double now_w, double to_w) {
   const std::string each = site.panel.count > 1 ? " each" : "";
   return fmt::format("{:.4g} W more panel{} ({:.4g} W -> {:.4g} W)", to_w - now_w, each, now_w,
                      to_w);
@@ -52,7 +52,7 @@ std::string number_text(const Site& site, const Lever& lever, double now, double
   const std::string& field = lever.field;
   const std::string change =
       figure_text(now, lever.unit) + " -> " + (to > 0 ? figure_text(to, lever.unit) : "none");
-  if (field == "panel.power") return panel_text(site, now, to);
+  if (field == "panel.power") return panel_change_text(site, now, to);
   if (field == "panel.shade") return shade_text(to);
   if (field == "panel.tilt") {
     return "tilt " + figure_text(now, lever.unit) + " -> " + figure_text(to, lever.unit);

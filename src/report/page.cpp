@@ -7,8 +7,8 @@
 #include "amptally/battery.hpp"
 #include "amptally/version.hpp"
 
-#include "report/advice.hpp"
 #include "report/document_html.hpp"
+#include "report/findings_text.hpp"
 #include "report/html.hpp"
 #include "report/labels.hpp"
 #include "report/page_style.hpp"

@@ -9,7 +9,7 @@
 #include "amptally/size.hpp"
 
 #include "report/document.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 

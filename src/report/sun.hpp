@@ -6,7 +6,7 @@
 
 #include "amptally/weather.hpp"
 
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 

@@ -38,6 +38,7 @@ struct Bar {
 [[nodiscard]] Html bar_html(const Bar& bar);
 /// The middles of twelve months, named below a chart whose ground is at `y`.
 [[nodiscard]] Html month_names(double y);
+inline constexpr double kMonthNames_px = 24;  ///< the height they take
 /// A line across the whole drawing.
 [[nodiscard]] Html level_line(double y, const std::string& css_class);
 

@@ -18,22 +18,21 @@
 namespace amptally::report {
 namespace {
 
-constexpr double kHeight_px = 220;  // of full to empty
-constexpr double kAxis_px = 24;     // for the months' names
+constexpr double kChargeHeight_px = 220;  // of full to empty
 
-double y_of(double charge) { return kHeight_px * (1 - charge); }
+double y_of(double charge) { return kChargeHeight_px * (1 - charge); }
 
 /// Charge, 0..1, on each day.
-using Line = std::vector<double>;
+using Curve = std::vector<double>;
 
-Line line_of(const Balance& balance, double DayBalance::*figure) {
-  Line line;
+Curve line_of(const Balance& balance, double DayBalance::*figure) {
+  Curve line;
   for (const DayBalance& day : balance.days) line.push_back(day.*figure);
   return line;
 }
 
 /// A point a day, within a drawing that is a day wide a unit and 100 high.
-std::string points(const Line& line) {
+std::string points(const Curve& line) {
   std::string path;
   for (std::size_t day = 0; day < line.size(); ++day) {
     path += fmt::format("{}{} {}", day == 0 ? "M" : " L", day, px(100 * (1 - line[day])));
@@ -46,9 +45,9 @@ Html path(const std::string& css_class, const std::string& data) {
 }
 
 /// The area under a line, and within it that under the floor which the line leaves open.
-Html areas(const Line& low, double floor_charge) {
+Html areas(const Curve& low, double floor_charge) {
   const std::size_t last = low.size() - 1;
-  Line missing = low;
+  Curve missing = low;
   for (double& charge : missing) charge = std::min(charge, floor_charge);
   const std::string floor_y = px(100 * (1 - floor_charge));
   return path("charge-area", fmt::format("{} L{} 100 L0 100 Z", points(low), last)) +
@@ -57,7 +56,7 @@ Html areas(const Line& low, double floor_charge) {
 }
 
 /// The part that is stretched to the width of the page.
-Html stretched(const Balance& balance, const Line& low) {
+Html stretched(const Balance& balance, const Curve& low) {
   Html inside = areas(low, 1 - balance.aim.floor_share) + path("charge-low", points(low));
   if (balance.years > 1) {
     inside += path("charge-mean", points(line_of(balance, &DayBalance::state_of_charge_end)));
@@ -66,7 +65,7 @@ Html stretched(const Balance& balance, const Line& low) {
                  {{"viewBox", fmt::format("0 0 {} 100", low.size() - 1)},
                   {"preserveAspectRatio", "none"},
                   {"width", "100%"},
-                  {"height", px(kHeight_px)}},
+                  {"height", px(kChargeHeight_px)}},
                  inside);
 }
 
@@ -77,7 +76,7 @@ Html axes(double floor_charge) {
     html += level_line(y, "grid") + svg_text("-8", y + 4, "scale", fmt::format("{} %", percent));
   }
   html += level_line(y_of(floor_charge), "floor");
-  return html + month_names(kHeight_px + 18);
+  return html + month_names(kChargeHeight_px + 18);
 }
 
 std::string low_words(const Balance& balance) {
@@ -105,21 +104,21 @@ std::vector<Key> keys_of(const Balance& balance) {
 }
 
 /// "13 % on 8 December"
-std::string lowest_text(const Line& line) {
+std::string lowest_text(const Curve& line) {
   const auto lowest = std::min_element(line.begin(), line.end());
   return fmt::format("{} % on {}", rounded(100 * *lowest, 0),
                      date_text(static_cast<int>(lowest - line.begin()) + 1));
 }
 
 /// A month's lowest.
-double lowest_in(const Line& line, int month) {
+double lowest_in(const Curve& line, int month) {
   const auto first = line.begin() + first_day_of_month(month) - 1;
   return *std::min_element(first, first + days_in_month(month));
 }
 
-Table figures(const Balance& balance, const Line& low) {
+Table figures(const Balance& balance, const Curve& low) {
   const bool has_mean = balance.years > 1;
-  const Line mean = line_of(balance, &DayBalance::state_of_charge_end);
+  const Curve mean = line_of(balance, &DayBalance::state_of_charge_end);
   Table table{.columns = {{"Month", "", "", Align::left}}, .rows = {}};
   if (has_mean) table.columns.push_back({"Mean at midnight, at its lowest", "%", ""});
   table.columns.push_back({has_mean ? "On a bad day, at its lowest" : "At its lowest", "%", ""});
@@ -135,7 +134,7 @@ Table figures(const Balance& balance, const Line& low) {
 }  // namespace
 
 Html charge_figure(const Balance& balance) {
-  const Line low = line_of(balance, &DayBalance::state_of_charge_min);
+  const Curve low = line_of(balance, &DayBalance::state_of_charge_min);
   const double floor_charge = 1 - balance.aim.floor_share;
   const std::string title = "Charge left in the battery, from January to December";
   const Svg svg{.id = "charge",
@@ -144,7 +143,7 @@ Html charge_figure(const Balance& balance) {
                     "Shaded: charge {}; lowest at {}. Dashed: the floor, {} %.", low_words(balance),
                     lowest_text(low), rounded(100 * floor_charge, 0)),
                 .css_class = "chart",
-                .height_px = kHeight_px + kAxis_px,
+                .height_px = kChargeHeight_px + kMonthNames_px,
                 .inside = stretched(balance, low) + axes(floor_charge)};
   const std::string summary = "The same in figures";
   return figure_html(title + ", in per cent of full", svg_html(svg), keys_of(balance),

@@ -15,9 +15,8 @@
 namespace amptally::report {
 namespace {
 
-constexpr double kHeight_px = 200;
+constexpr double kBarsHeight_px = 200;
 constexpr double kTop_px = 8;  // above the highest step, for half its label
-constexpr double kAxis_px = 24;
 
 /// The upright axis: amp-hours a day from 0 to `top`.
 struct Scale {
@@ -26,7 +25,7 @@ struct Scale {
   int decimals;
 
   [[nodiscard]] double y_of(double ah_day) const {
-    return kTop_px + kHeight_px * (1 - ah_day / top);
+    return kTop_px + kBarsHeight_px * (1 - ah_day / top);
   }
 };
 
@@ -51,7 +50,7 @@ Html axes(const Scale& scale) {
     html += level_line(y, "grid") +
             svg_text("-8", y + 4, "scale", rounded(i * scale.step, scale.decimals));
   }
-  return html + month_names(kTop_px + kHeight_px + 18);
+  return html + month_names(kTop_px + kBarsHeight_px + 18);
 }
 
 /// A bar for the charge; across it, a little wider, a line at the height of the use.
@@ -95,7 +94,7 @@ Html months_figure(const Balance& balance) {
                 .title = title,
                 .description = description(balance),
                 .css_class = "chart",
-                .height_px = kTop_px + kHeight_px + kAxis_px,
+                .height_px = kTop_px + kBarsHeight_px + kMonthNames_px,
                 .inside = inside};
   const std::string heading = months_heading(balance);
   return figure_html(title, svg_html(svg),

@@ -23,8 +23,8 @@ constexpr double kWidth = 344;
 constexpr double kIcons_x = 48;  // the middle of the parts, and the main wire
 constexpr double kLoads_x = 74;  // the wire that passes the battery to the loads
 constexpr double kWords_x = 98;
-constexpr double kLine = 17;              // from one line of words to the next
-constexpr std::size_t kNameColumns = 30;  // bold letters that fit beside the parts, wide ones
+constexpr double kLine = 17;                  // from one line of words to the next
+constexpr std::size_t kPartNameColumns = 30;  // bold letters that fit beside the parts, wide ones
 constexpr std::size_t kFigureColumns = 33;
 constexpr std::size_t kMostLoads = 8;
 
@@ -43,7 +43,7 @@ class Stack {
   /// @return where its middle came to lie, from the top of the drawing
   double add(const Html& icon, double above, double below, const std::string& name,
              const Words& figures) {
-    const Words names = wrapped(printable(name), kNameColumns);
+    const Words names = wrapped(printable(name), kPartNameColumns);
     Words lines;
     for (const std::string& figure : figures) {
       for (std::string& line : wrapped(printable(figure), kFigureColumns)) {
@@ -75,7 +75,7 @@ class Stack {
       words_ += svg_text(px(kWords_x), y + 13, css_class, shortened(words, columns));
       y += kLine;
     };
-    for (const std::string& words : names) line("name", words, kNameColumns);
+    for (const std::string& words : names) line("name", words, kPartNameColumns);
     for (const std::string& words : figures) line("figure", words, kFigureColumns);
   }
 

@@ -15,10 +15,10 @@ namespace {
 
 constexpr double kRow_px = 44;
 constexpr double kBar_px = 16;
-constexpr std::size_t kNameColumns = 20;  // what leaves room for the figures on a phone
+constexpr std::size_t kUseNameColumns = 20;  // what leaves room for the figures on a phone
 
 std::string use_text(const Use& use) {
-  return fmt::format("{}: {} Ah a day, {} %", shortened(printable(use.name), kNameColumns),
+  return fmt::format("{}: {} Ah a day, {} %", shortened(printable(use.name), kUseNameColumns),
                      rounded(use.ah_day, use.ah_day < 0.1 ? 2 : 1), rounded(100 * use.share, 0));
 }
 

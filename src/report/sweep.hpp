@@ -5,17 +5,17 @@
 
 #include "amptally/study.hpp"
 
-#include "io/varied_field.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 #include "report/table.hpp"
+#include "sitefile/varied_field.hpp"
 
 namespace amptally::report {
 
 /// One combination: what was set, and how it fares or why it cannot be run.
 struct SweepRecord {
   const std::vector<io::VariedValue>& values;
-  const Outcome& outcome;  ///< its battery's life only where that is asked for
-  std::string error = {};  ///< one line; empty: it ran
+  const JudgedYear& outcome;  ///< its battery's life only where that is asked for
+  std::string error = {};     ///< one line; empty: it ran
 };
 
 /// Records for machines, one after the other.

@@ -14,7 +14,7 @@
 namespace amptally::report {
 namespace {
 
-using Line = std::vector<std::string>;
+using TextLine = std::vector<std::string>;
 
 // Chosen: the width of a terminal nobody has widened.
 constexpr std::size_t kTableColumns = 80;
@@ -22,8 +22,8 @@ constexpr std::size_t kTableColumns = 80;
 constexpr std::size_t kShortestText = 14;
 constexpr std::size_t kLongestWord = 24;
 
-Line split_lines(const std::string& text) {
-  Line lines(1);
+TextLine split_lines(const std::string& text) {
+  TextLine lines(1);
   for (const char c : text) {
     if (c == '\n') {
       lines.emplace_back();
@@ -39,8 +39,8 @@ std::string shown(const std::string& text, const Look& look) {
 }
 
 /// The lines above the rule: stacked heads, the last of each on the same line, then the units.
-std::vector<Line> head_lines(const Table& table, const Look& look) {
-  std::vector<Line> stacks;
+std::vector<TextLine> head_lines(const Table& table, const Look& look) {
+  std::vector<TextLine> stacks;
   std::size_t height = 0;
   bool any_unit = false;
   for (const Column& column : table.columns) {
@@ -48,7 +48,7 @@ std::vector<Line> head_lines(const Table& table, const Look& look) {
     height = std::max(height, stacks.back().size());
     any_unit = any_unit || !column.unit.empty();
   }
-  std::vector<Line> lines(height + (any_unit ? 1 : 0), Line(table.columns.size()));
+  std::vector<TextLine> lines(height + (any_unit ? 1 : 0), TextLine(table.columns.size()));
   for (std::size_t i = 0; i < stacks.size(); ++i) {
     const std::size_t top = height - stacks[i].size();
     for (std::size_t j = 0; j < stacks[i].size(); ++j) {
@@ -67,12 +67,12 @@ std::optional<std::size_t> decimals_of(const std::string& text) {
 }
 
 /// Puts the decimal points of right-aligned numbers below each other.
-void align_points(const Table& table, std::vector<Line>& rows) {
+void align_points(const Table& table, std::vector<TextLine>& rows) {
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     if (table.columns[i].align != Align::right) continue;
     std::size_t most = 0;
-    for (const Line& row : rows) most = std::max(most, decimals_of(row[i]).value_or(0));
-    for (Line& row : rows) {
+    for (const TextLine& row : rows) most = std::max(most, decimals_of(row[i]).value_or(0));
+    for (TextLine& row : rows) {
       const std::optional<std::size_t> decimals = decimals_of(row[i]);
       // A whole number leaves room for the point as well.
       if (decimals && *decimals < most) row[i].append(most - *decimals + (*decimals == 0), ' ');
@@ -81,10 +81,10 @@ void align_points(const Table& table, std::vector<Line>& rows) {
 }
 
 /// The rows as shown, the total last.
-std::vector<Line> body_lines(const Table& table, const Look& look) {
-  std::vector<Line> lines;
+std::vector<TextLine> body_lines(const Table& table, const Look& look) {
+  std::vector<TextLine> lines;
   const auto add = [&](const std::vector<Cell>& row) {
-    Line line;
+    TextLine line;
     for (const Cell& cell : row) line.push_back(shown(cell.text, look));
     lines.push_back(std::move(line));
   };
@@ -118,11 +118,11 @@ std::size_t longest_word(const std::string& text) {
 }
 
 /// Numbers keep their width, text wraps at its spaces.
-std::vector<Width> column_widths(const Table& table, const std::vector<Line>& heads,
-                                 const std::vector<Line>& rows) {
+std::vector<Width> column_widths(const Table& table, const std::vector<TextLine>& heads,
+                                 const std::vector<TextLine>& rows) {
   std::vector<Width> widths(table.columns.size());
-  for (const std::vector<Line>* lines : {&heads, &rows}) {
-    for (const Line& line : *lines) {
+  for (const std::vector<TextLine>* lines : {&heads, &rows}) {
+    for (const TextLine& line : *lines) {
       for (std::size_t i = 0; i < line.size(); ++i) {
         const std::size_t full = display_width(line[i]);
         const std::size_t word = std::clamp(longest_word(line[i]), kShortestText, kLongestWord);
@@ -181,13 +181,13 @@ std::string padded(const std::string& text, std::size_t width, Align align) {
 }
 
 /// One row, on as many lines as its longest text wraps to.
-std::string aligned(const Table& table, const Layout& layout, const Line& row) {
-  std::vector<Line> cells;
+std::string aligned(const Table& table, const Layout& layout, const TextLine& row) {
+  std::vector<TextLine> cells;
   std::size_t height = 1;
   for (std::size_t i = 0; i < layout.columns.size(); ++i) {
     const std::string& text = row[layout.columns[i]];
     const bool fits = display_width(text) <= layout.widths[i];
-    cells.push_back(fits ? Line{text} : wrapped(text, layout.widths[i]));
+    cells.push_back(fits ? TextLine{text} : wrapped(text, layout.widths[i]));
     height = std::max(height, cells.back().size());
   }
   std::string result;
@@ -212,15 +212,15 @@ std::string rule(const Layout& layout, const Look& look) {
 }
 
 /// Whether any of the block's columns from `first` on says something on this line.
-bool says_any(const Layout& layout, const Line& line, std::size_t first) {
+bool says_any(const Layout& layout, const TextLine& line, std::size_t first) {
   return std::any_of(layout.columns.begin() + static_cast<std::ptrdiff_t>(first),
                      layout.columns.end(), [&](std::size_t i) { return !line[i].empty(); });
 }
 
-std::string block_text(const Table& table, const Layout& layout, const std::vector<Line>& heads,
-                       const std::vector<Line>& rows, const Look& look) {
+std::string block_text(const Table& table, const Layout& layout, const std::vector<TextLine>& heads,
+                       const std::vector<TextLine>& rows, const Look& look) {
   std::string result;
-  for (const Line& head : heads) {
+  for (const TextLine& head : heads) {
     if (says_any(layout, head, 0)) result += aligned(table, layout, head);
   }
   for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -233,7 +233,7 @@ std::string block_text(const Table& table, const Layout& layout, const std::vect
 }
 
 std::string markdown_row(const Table& table, const std::vector<std::size_t>& widths,
-                         const Line& cells) {
+                         const TextLine& cells) {
   std::string row = "|";
   for (std::size_t i = 0; i < cells.size(); ++i) {
     row += " " + padded(cells[i], widths[i], table.columns[i].align) + " |";
@@ -241,8 +241,8 @@ std::string markdown_row(const Table& table, const std::vector<std::size_t>& wid
   return row + '\n';
 }
 
-Line markdown_head(const Table& table) {
-  Line heads;
+TextLine markdown_head(const Table& table) {
+  TextLine heads;
   for (const Column& column : table.columns) {
     std::string head = column.head;
     std::replace(head.begin(), head.end(), '\n', ' ');
@@ -252,8 +252,8 @@ Line markdown_head(const Table& table) {
   return heads;
 }
 
-Line markdown_line(const std::vector<Cell>& row) {
-  Line line;
+TextLine markdown_line(const std::vector<Cell>& row) {
+  TextLine line;
   for (const Cell& cell : row) line.push_back(markdown_escaped(cell.text));
   return line;
 }
@@ -286,8 +286,8 @@ Cell percent(double share, int decimals) {
 Cell count(int value) { return word(fmt::format("{}", value)); }
 
 std::string table_text(const Table& table, const Look& look) {
-  const std::vector<Line> heads = head_lines(table, look);
-  const std::vector<Line> rows = body_lines(table, look);
+  const std::vector<TextLine> heads = head_lines(table, look);
+  const std::vector<TextLine> rows = body_lines(table, look);
   const std::vector<Width> widths = column_widths(table, heads, rows);
   std::string result;
   for (const Layout& block : lay_out(widths, std::min(look.width, kTableColumns))) {
@@ -312,23 +312,23 @@ std::string markdown_escaped(const std::string& text) {
 }
 
 std::string table_markdown(const Table& table) {
-  std::vector<Line> lines = {markdown_head(table)};
+  std::vector<TextLine> lines = {markdown_head(table)};
   for (const auto& row : table.rows) lines.push_back(markdown_line(row));
   if (!table.total.empty()) lines.push_back(markdown_line(table.total));
   std::vector<std::size_t> widths(table.columns.size(), 3);  // room for the rule's own signs
-  for (const Line& line : lines) {
+  for (const TextLine& line : lines) {
     for (std::size_t i = 0; i < line.size(); ++i) {
       widths[i] = std::max(widths[i], display_width(line[i]));
     }
   }
-  Line rules;
+  TextLine rules;
   for (std::size_t i = 0; i < widths.size(); ++i) {
     const std::string dashes(widths[i] - 1, '-');
     rules.push_back(table.columns[i].align == Align::left ? ":" + dashes : dashes + ":");
   }
   lines.insert(lines.begin() + 1, rules);
   std::string result;
-  for (const Line& line : lines) result += markdown_row(table, widths, line);
+  for (const TextLine& line : lines) result += markdown_row(table, widths, line);
   return result;
 }
 

@@ -1,10 +1,11 @@
 #pragma once
 
 #include <cstddef>
+#include <limits>
 #include <string>
 #include <vector>
 
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 
@@ -16,6 +17,8 @@ struct Cell {
 
 /// A word or a name.
 [[nodiscard]] Cell word(const std::string& text);
+/// In place of a figure that there is none of.
+inline constexpr double kNoFigure = std::numeric_limits<double>::quiet_NaN();
 /// A number with so many decimals; empty when it is not finite.
 [[nodiscard]] Cell number(double value, int decimals);
 /// A share, 0..1, shown in per cent.

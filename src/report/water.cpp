@@ -1,23 +1,21 @@
 #include "report/water.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "report/advice.hpp"
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/table.hpp"
 
 namespace amptally::report {
 namespace {
 
-constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
-
 double in_month(const std::optional<Monthly>& months, std::size_t m) {
-  return months ? (*months)[m] : kNone;
+  return months ? (*months)[m] : kNoFigure;
 }
 
 Paragraph verdict(const WaterStudy& study) {

@@ -3,10 +3,11 @@
 #include <string>
 #include <vector>
 
+#include "amptally/findings.hpp"
 #include "amptally/water.hpp"
 
 #include "report/document.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 

@@ -1,19 +1,17 @@
 #include "report/wiring.hpp"
 
 #include <algorithm>
-#include <limits>
 
 #include <fmt/format.h>
 
-#include "report/advice.hpp"
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/table.hpp"
 
 namespace amptally::report {
 namespace {
-
-constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 
 /// Wh in a day, where a cable that loses next to nothing is no zero.
 Cell loss_cell(double loss_wh_day) { return number(loss_wh_day, loss_wh_day < 1 ? 2 : 1); }
@@ -97,10 +95,10 @@ Table record_table(const Wiring& wiring) {
         {word(check.cable.name), word(check.cable.feeds), number(check.current_a, 3),
          number(check.drop_v, 3), number(check.drop_share, 4),
          number(check.cable.max_drop_share, 4), number(check.start_drop_share, 4),
-         number(check.loss_wh_day, 3), number(check.cable.section_mm2.value_or(kNone), 3),
+         number(check.loss_wh_day, 3), number(check.cable.section_mm2.value_or(kNoFigure), 3),
          size(check.thinnest_iec), size(check.thinnest_awg),
-         number(check.fuse_a.value_or(kNone), 1), number(check.voltage_at_load_v(), 3),
-         number(check.pump_flow_share.value_or(kNone), 4)});
+         number(check.fuse_a.value_or(kNoFigure), 1), number(check.voltage_at_load_v(), 3),
+         number(check.pump_flow_share.value_or(kNoFigure), 4)});
   }
   return table;
 }

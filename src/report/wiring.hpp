@@ -7,7 +7,7 @@
 #include "amptally/wiring.hpp"
 
 #include "report/document.hpp"
-#include "report/look.hpp"
+#include "report/output_style.hpp"
 
 namespace amptally::report {
 

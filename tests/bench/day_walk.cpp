@@ -5,9 +5,9 @@
 
 #include <fmt/format.h>
 
-#include "amptally/site_field.hpp"
+#include "amptally/resize.hpp"
 
-#include "core/sun_year.hpp"
+#include "place/sun_year.hpp"
 
 namespace amptally::bench {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "kernel/lanes.hpp"
+#include "balance/batch/block_fill.hpp"
 
 namespace amptally::bench {
 

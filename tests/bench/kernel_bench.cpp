@@ -17,15 +17,15 @@
 #include "amptally/levers.hpp"
 #include "amptally/size.hpp"
 
-#include "core/parallel.hpp"
+#include "balance/batch/batch_simulation.hpp"
+#include "balance/batch/kernel_dispatch.hpp"
+#include "balance/parallel_for.hpp"
 #include "day_walk.hpp"
 #include "garden.hpp"
-#include "io/file_text.hpp"
-#include "io/site_reader.hpp"
-#include "kernel/kernels.hpp"
-#include "kernel/run_together.hpp"
 #include "process.hpp"
 #include "shortest.hpp"
+#include "sitefile/file_text.hpp"
+#include "sitefile/site_reader.hpp"
 
 using namespace amptally;
 using namespace amptally::bench;

@@ -1,5 +1,5 @@
 """A year's hours of some designs, one after the other in a plain loop: the step of the library's
-src/core/hour_step.hpp in another language. Needs no package.
+src/balance/hour_step.hpp in another language. Needs no package.
 
 Run: same_step.py INPUT DAYS, INPUT as written by same_step_case.
 Prints the charge taken out of all batteries at the end, and all charge asked and not served, Ah.

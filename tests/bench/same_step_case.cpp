@@ -6,9 +6,9 @@
 
 #include <fmt/core.h>
 
+#include "balance/batch/kernel_dispatch.hpp"
 #include "day_walk.hpp"
 #include "garden.hpp"
-#include "kernel/kernels.hpp"
 
 using namespace amptally;
 

@@ -10,8 +10,8 @@
 
 #include <fmt/core.h>
 
-#include "amptally/life.hpp"
 #include "amptally/panel.hpp"
+#include "amptally/wear.hpp"
 #include "amptally/weather.hpp"
 
 #include "garden.hpp"

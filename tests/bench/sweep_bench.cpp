@@ -8,9 +8,9 @@
 
 #include "amptally/study.hpp"
 
-#include "io/combinations.hpp"
-#include "io/variant_reader.hpp"
 #include "report/sweep.hpp"
+#include "sitefile/combinations.hpp"
+#include "sitefile/variant_reader.hpp"
 
 using namespace amptally;
 
@@ -43,7 +43,7 @@ int main(int argc, char** argv) {
     fmt::print("not a site file\n");
     return 2;
   }
-  const Outcome outcome;
+  const JudgedYear outcome;
   const report::SweepLines lines(all.fields(), report::Format::json, false);
 
   std::string text;

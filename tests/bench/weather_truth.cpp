@@ -16,10 +16,10 @@
 #include "amptally/balance.hpp"
 #include "amptally/error.hpp"
 
-#include "core/clearness_chain.hpp"
-#include "io/file_text.hpp"
-#include "io/weather_file.hpp"
+#include "place/clearness_chain.hpp"
 #include "report/table.hpp"
+#include "sitefile/file_text.hpp"
+#include "sitefile/weather_file.hpp"
 
 using namespace amptally;
 using report::number;

@@ -286,7 +286,7 @@ def test_endless_file():
                             f"{huge}: larger than {most}, the most that is read")
 
 
-# ---- Surroundings ------------------------------------------------------------------------------
+# ---- CommandContext ------------------------------------------------------------------------------
 
 
 def within(kibibytes, words):

@@ -12,9 +12,9 @@
 
 #include "catch.hpp"
 #include "cli/program.hpp"
-#include "io/site_reader.hpp"
 #include "report/budget.hpp"
 #include "report/text.hpp"
+#include "sitefile/site_reader.hpp"
 
 using namespace amptally;
 using namespace amptally::test;

@@ -6,7 +6,7 @@
 
 #include "fuzz/promises.hpp"
 #include "fuzz/targets.hpp"
-#include "io/fields.hpp"
+#include "sitefile/fields.hpp"
 
 namespace amptally::fuzz {
 namespace {

@@ -2,8 +2,8 @@
 
 #include "fuzz/promises.hpp"
 #include "fuzz/targets.hpp"
-#include "io/json_text.hpp"
-#include "io/load_text.hpp"
+#include "sitefile/json_text.hpp"
+#include "sitefile/load_text.hpp"
 
 namespace amptally::fuzz {
 

@@ -3,7 +3,7 @@
 
 #include "fuzz/promises.hpp"
 #include "fuzz/targets.hpp"
-#include "io/parts_reader.hpp"
+#include "sitefile/parts_list_reader.hpp"
 
 namespace amptally::fuzz {
 namespace {

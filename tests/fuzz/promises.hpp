@@ -6,8 +6,8 @@
 
 #include "amptally/site.hpp"
 
-#include "io/problem.hpp"
-#include "io/site_reader.hpp"
+#include "sitefile/problem.hpp"
+#include "sitefile/site_reader.hpp"
 
 /// What holds of every input that is taken, and of every message about one that is not.
 namespace amptally::fuzz {

@@ -1,4 +1,4 @@
-#include "io/setting.hpp"
+#include "sitefile/setting.hpp"
 
 #include <algorithm>
 #include <vector>

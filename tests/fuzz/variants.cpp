@@ -1,7 +1,7 @@
 #include "fuzz/variants.hpp"
 
 #include "fuzz/promises.hpp"
-#include "io/variant_reader.hpp"
+#include "sitefile/variant_reader.hpp"
 
 namespace amptally::fuzz {
 

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "io/combinations.hpp"
+#include "sitefile/combinations.hpp"
 
 namespace amptally::fuzz {
 

@@ -7,7 +7,7 @@
 #include "amptally/weather.hpp"
 
 #include "fuzz/promises.hpp"
-#include "io/weather_file.hpp"
+#include "sitefile/weather_file.hpp"
 
 namespace amptally::fuzz {
 namespace {

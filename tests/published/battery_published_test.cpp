@@ -4,11 +4,11 @@
 
 #include "amptally/balance.hpp"
 #include "amptally/battery.hpp"
-#include "amptally/life.hpp"
+#include "amptally/wear.hpp"
 
+#include "balance/year_sequence.hpp"
+#include "balance/year_summary.hpp"
 #include "catch.hpp"
-#include "core/walk.hpp"
-#include "core/year_summary.hpp"
 #include "sites.hpp"
 
 using namespace amptally;

@@ -7,7 +7,7 @@
 #include "amptally/climate.hpp"
 
 #include "catch.hpp"
-#include "core/clearness_tables.hpp"
+#include "place/clearness_tables.hpp"
 #include "sites.hpp"
 
 using namespace amptally;

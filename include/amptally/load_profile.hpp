@@ -1,0 +1,31 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "amptally/sun.hpp"
+
+namespace amptally {
+
+/// What the loads ask for over a year, hour by hour.
+struct LoadProfile {
+  std::vector<double> asked_ah;          ///< 8,760, all loads together, standby not included
+  std::vector<std::string> names;        ///< the site's loads, then its solenoid valves
+  std::vector<double> load_ah;           ///< one per name, asked over the year
+  double running_current_a = 0;          ///< mean draw while anything beyond the idle draw runs, A
+  std::vector<std::string> assumptions;  ///< e.g. a day too short for the asked daylight minutes
+};
+
+/// The loads of a site on the clock.
+///
+/// `always`: every hour. `per_day`: spread evenly over the hours of `when` (day: sunrise to sunset;
+/// night: the rest), at most as long as that lasts, which is said. `runs`: on the clock, past
+/// midnight into the next day. `every`: days 1, 1 + n, 1 + 2n ... of the year. Outside its months a
+/// load is off. While off it takes its `idle` draw. Watts become amps at the bank's nominal
+/// voltage.
+/// @param geometry  365 days, for sunrise and sunset
+/// @throws InputError, ModelError for a water line whose minutes cannot be worked out, see
+///         `from_water_minutes_day`
+[[nodiscard]] LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry);
+
+}  // namespace amptally

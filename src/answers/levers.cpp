@@ -1,0 +1,410 @@
+#include "amptally/levers.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <iterator>
+#include <map>
+#include <memory>
+#include <optional>
+#include <span>
+
+#include <fmt/format.h>
+
+#include "amptally/load.hpp"
+#include "amptally/resize.hpp"
+#include "amptally/study.hpp"
+
+#include "answers/severity.hpp"
+#include "answers/threshold_search.hpp"
+
+namespace amptally {
+namespace {
+
+// Chosen, see find_levers.
+constexpr double kMostPanel = 8;
+constexpr double kMostBattery = 10;
+constexpr double kLeastLosses_share = 0.03;
+constexpr int kSteepest_deg = 90;
+
+/// The site with one of its quantities at a value.
+using Change = std::function<Site(Site site, double value)>;
+
+/// A quantity that can be turned one way.
+struct Handle {
+  std::string field;
+  std::string unit;
+  double now;
+  std::vector<double> ladder;  // from the step next to now to the limit; not empty
+  Change with;
+};
+
+// ---- Ladders -------------------------------------------------------------------------------
+
+/// `digits` times ten to the `exponent`, as exact as its decimal form.
+double decimal(int digits, int exponent) {
+  return exponent < 0 ? digits / std::pow(10, -exponent) : digits * std::pow(10, exponent);
+}
+
+/// The numbers of two significant figures from `low` to `high`, both > 0, rising.
+std::vector<double> two_figure_numbers(double low, double high) {
+  std::vector<double> numbers;
+  const int first = static_cast<int>(std::floor(std::log10(low))) - 1;
+  for (int exponent = first; decimal(10, exponent) <= high; ++exponent) {
+    for (int digits = 10; digits < 100; ++digits) {
+      const double value = decimal(digits, exponent);
+      if (value >= low && value <= high) numbers.push_back(value);
+    }
+  }
+  return numbers;
+}
+
+/// Upwards to `times` as much.
+std::vector<double> ladder_up(double now, double times) {
+  std::vector<double> ladder = two_figure_numbers(now, times * now);
+  std::erase(ladder, now);
+  return ladder;
+}
+
+/// Downwards to nothing; below a hundredth of now there is only nothing.
+std::vector<double> ladder_down(double now) {
+  std::vector<double> ladder = two_figure_numbers(now / 100, now);
+  std::erase(ladder, now);
+  std::reverse(ladder.begin(), ladder.end());
+  ladder.push_back(0);
+  return ladder;
+}
+
+/// Whole per cent below `now`, down to `limit`.
+std::vector<double> ladder_of_per_cent(double now, double limit) {
+  std::vector<double> ladder;
+  for (int per_cent = 100; per_cent >= 0; --per_cent) {
+    const double share = per_cent / 100.0;
+    if (share < now && share >= limit) ladder.push_back(share);
+  }
+  return ladder;
+}
+
+std::vector<double> ladder_of_degrees(double now_deg, double to_deg) {
+  std::vector<double> ladder;
+  for (int tilt = 0; tilt <= kSteepest_deg; ++tilt) {
+    const bool between = tilt != now_deg && (tilt - now_deg) * (tilt - to_deg) <= 0;
+    if (between) ladder.push_back(tilt);
+  }
+  if (to_deg < now_deg) std::reverse(ladder.begin(), ladder.end());
+  return ladder;
+}
+
+// ---- Handles -------------------------------------------------------------------------------
+
+Site with_tilt(Site site, double tilt_deg) {
+  site.panel.tilt_deg = tilt_deg;
+  return site;
+}
+
+Site with_losses(Site site, double share) {
+  site.panel.losses_share = share;
+  return site;
+}
+
+Site with_shade_times(Site site, double factor) {
+  for (Obstacle& obstacle : site.panel.shade) obstacle.blocks_share *= factor;
+  return site;
+}
+
+Site with_standby(Site site, double value) {
+  site.regulator.standby.value = value;
+  return site;
+}
+
+Change with_minutes(std::size_t load) {
+  return [load](Site site, double minutes) {
+    site.loads[load] = with_minutes_a_day(site.loads[load], minutes);
+    return site;
+  };
+}
+
+Change with_draw(std::size_t load) {
+  return [load](Site site, double value) {
+    site.loads[load].draw.value = value;
+    return site;
+  };
+}
+
+const char* unit_of(const Draw& draw) { return draw.unit == Draw::Unit::watts ? "W" : "A"; }
+
+void add_parts(std::vector<Handle>& handles, const Site& site) {
+  const Panel& panel = site.panel;
+  const double capacity_ah = site.battery.capacity_ah;
+  const Draw& standby = site.regulator.standby;
+  const bool shaded = std::any_of(panel.shade.begin(), panel.shade.end(),
+                                  [](const Obstacle& o) { return o.blocks_share > 0; });
+  if (shaded) {
+    handles.push_back({"panel.shade", "%", 1, ladder_of_per_cent(1, 0), with_shade_times});
+  }
+  if (panel.power_w > 0) {
+    handles.push_back({"panel.power", "W", panel.power_w, ladder_up(panel.power_w, kMostPanel),
+                       with_panel_power});
+  }
+  handles.push_back({"panel.losses", "%", panel.losses_share,
+                     ladder_of_per_cent(panel.losses_share, kLeastLosses_share), with_losses});
+  handles.push_back({"battery.capacity", "Ah", capacity_ah, ladder_up(capacity_ah, kMostBattery),
+                     with_battery_capacity});
+  if (standby.value > 0) {
+    handles.push_back({"regulator.standby", unit_of(standby), standby.value,
+                       ladder_down(standby.value), with_standby});
+  }
+}
+
+void add_loads(std::vector<Handle>& handles, const Site& site) {
+  for (std::size_t i = 0; i < site.loads.size(); ++i) {
+    const Load& load = site.loads[i];
+    const double minutes = minutes_a_day(load).value_or(0);
+    const bool on_the_clock = std::holds_alternative<Runs>(load.schedule);
+    const bool always = std::holds_alternative<AlwaysOn>(load.schedule);
+    if (load.draw.value <= 0 || !(always || minutes > 0)) continue;
+    if (minutes > 0) {
+      handles.push_back({fmt::format("loads[{}].{}", i, on_the_clock ? "runs" : "per_day"), "min",
+                         minutes, ladder_down(minutes), with_minutes(i)});
+    }
+    handles.push_back({fmt::format("loads[{}].draw", i), unit_of(load.draw), load.draw.value,
+                       ladder_down(load.draw.value), with_draw(i)});
+  }
+}
+
+std::vector<Handle> handles_of(const Site& site) {
+  std::vector<Handle> handles;
+  add_parts(handles, site);
+  add_loads(handles, site);
+  std::erase_if(handles, [](const Handle& handle) { return handle.ladder.empty(); });
+  return handles;
+}
+
+// ---- Trying --------------------------------------------------------------------------------
+
+/// One lever's questions to the study, a batch at a time.
+class Search {
+ public:
+  virtual ~Search() = default;
+  /// Variants to be run next; none when the search is over.
+  virtual std::vector<Site> ask() = 0;
+  /// The outcomes of those, in their order.
+  virtual void learn(std::span<const JudgedYear> outcomes) = 0;
+  /// Once the search is over; unset where there is nothing to change.
+  [[nodiscard]] virtual std::optional<Lever> lever() const = 0;
+};
+
+/// Turns a handle to the first step of its ladder that meets the aim; to its last where that does
+/// not either.
+class LadderSearch : public Search {
+ public:
+  LadderSearch(const Site& site, Handle handle)
+      : site_(site), handle_(std::move(handle)), steps_(static_cast<int>(handle_.ladder.size())) {}
+
+  std::vector<Site> ask() override {
+    asked_ = steps_.ask();
+    std::vector<Site> sites;
+    for (const int step : asked_) sites.push_back(handle_.with(site_, value(step)));
+    return sites;
+  }
+
+  void learn(std::span<const JudgedYear> outcomes) override {
+    for (std::size_t i = 0; i < asked_.size(); ++i) {
+      steps_.learn(asked_[i], outcomes[i].meets_aim);
+      known_[asked_[i]] = outcomes[i].year;
+    }
+  }
+
+  [[nodiscard]] std::optional<Lever> lever() const override {
+    const int last = static_cast<int>(handle_.ladder.size()) - 1;
+    const int step = steps_.found().value_or(last);
+    return Lever{
+        .field = handle_.field,
+        .unit = handle_.unit,
+        .now = handle_.now,
+        .to = value(step),
+        .reaches_aim = steps_.found().has_value(),
+        .change_share = handle_.now > 0 ? std::abs(value(step) - handle_.now) / handle_.now : 0,
+        .year = known_.at(step)};
+  }
+
+ private:
+  [[nodiscard]] double value(int step) const {
+    return handle_.ladder[static_cast<std::size_t>(step)];
+  }
+
+  const Site& site_;
+  Handle handle_;
+  FirstGood steps_;
+  std::vector<int> asked_;
+  std::map<int, YearBalance> known_;
+};
+
+/// First the whole-degree tilt at which the year goes best, if it has one best: every ten degrees,
+/// then closer and closer around the best so far. Then the first tilt towards it that meets the
+/// aim.
+class TiltSearch : public Search {
+ public:
+  explicit TiltSearch(const Site& site) : site_(site) {}
+
+  std::vector<Site> ask() override {
+    if (towards_) return towards_->ask();
+    asked_.clear();
+    while (stage_ < kSpacings_deg.size()) {
+      asked_ = next_tilts();
+      if (!asked_.empty()) break;
+      ++stage_;
+    }
+    std::vector<Site> sites;
+    for (const int tilt : asked_) sites.push_back(with_tilt(site_, tilt));
+    if (!sites.empty()) return sites;
+    const std::vector<double> ladder = ladder_of_degrees(site_.panel.tilt_deg, best_deg());
+    if (ladder.empty()) return {};
+    towards_.emplace(site_, Handle{"panel.tilt", "deg", site_.panel.tilt_deg, ladder, with_tilt});
+    return towards_->ask();
+  }
+
+  void learn(std::span<const JudgedYear> outcomes) override {
+    if (towards_) return towards_->learn(outcomes);
+    for (std::size_t i = 0; i < asked_.size(); ++i) known_[asked_[i]] = outcomes[i].year;
+    ++stage_;
+  }
+
+  [[nodiscard]] std::optional<Lever> lever() const override {
+    if (!towards_) return std::nullopt;
+    std::optional<Lever> lever = towards_->lever();
+    lever->change_share =
+        std::abs(std::get<double>(lever->to) - site_.panel.tilt_deg) / kSteepest_deg;
+    return lever;
+  }
+
+ private:
+  // Chosen: each spacing with its neighbours reaches the next of the one before.
+  static constexpr std::array kSpacings_deg = {10, 3, 1};
+
+  [[nodiscard]] std::vector<int> next_tilts() const {
+    const int spacing = kSpacings_deg[stage_];
+    const int reach = stage_ == 0 ? kSteepest_deg : kSpacings_deg[stage_ - 1] - 1;
+    const int around = stage_ == 0 ? 0 : best_deg();
+    std::vector<int> tilts;
+    for (int tilt = around - reach / spacing * spacing; tilt <= around + reach; tilt += spacing) {
+      if (tilt >= 0 && tilt <= kSteepest_deg && !known_.contains(tilt)) tilts.push_back(tilt);
+    }
+    return tilts;
+  }
+
+  [[nodiscard]] int best_deg() const {
+    return std::min_element(
+               known_.begin(), known_.end(),
+               [](const auto& x, const auto& y) { return severity(x.second) < severity(y.second); })
+        ->first;
+  }
+
+  const Site& site_;
+  std::size_t stage_ = 0;
+  std::vector<int> asked_;
+  std::map<int, YearBalance> known_;
+  std::optional<LadderSearch> towards_;
+};
+
+/// The next better kind of regulator.
+class KindSearch : public Search {
+ public:
+  explicit KindSearch(const Site& site) : site_(site) {}
+
+  std::vector<Site> ask() override {
+    if (now() == RegulatorKind::mppt || outcome_) return {};
+    return {with_better()};
+  }
+
+  void learn(std::span<const JudgedYear> outcomes) override { outcome_ = outcomes.front(); }
+
+  [[nodiscard]] std::optional<Lever> lever() const override {
+    if (!outcome_) return std::nullopt;
+    return Lever{.field = "regulator.kind",
+                 .unit = "",
+                 .now = now(),
+                 .to = with_better().regulator.kind,
+                 .reaches_aim = outcome_->meets_aim,
+                 .change_share = 1,
+                 .year = outcome_->year};
+  }
+
+ private:
+  [[nodiscard]] RegulatorKind now() const { return site_.regulator.kind; }
+  [[nodiscard]] Site with_better() const {
+    Site site = site_;
+    site.regulator.kind = now() == RegulatorKind::none ? RegulatorKind::pwm : RegulatorKind::mppt;
+    return site;
+  }
+
+  const Site& site_;
+  std::optional<JudgedYear> outcome_;
+};
+
+using Searches = std::vector<std::unique_ptr<Search>>;
+
+Searches all_searches(const Site& site) {
+  Searches searches;
+  searches.push_back(std::make_unique<TiltSearch>(site));
+  searches.push_back(std::make_unique<KindSearch>(site));
+  for (Handle& handle : handles_of(site)) {
+    searches.push_back(std::make_unique<LadderSearch>(site, std::move(handle)));
+  }
+  return searches;
+}
+
+/// Answers all questions that the searches have at the time, until they have none.
+void answer(const Searches& searches, const Study& study) {
+  for (;;) {
+    std::vector<Site> sites;
+    std::vector<std::size_t> asked;  // one a search
+    for (const auto& search : searches) {
+      std::vector<Site> own = search->ask();
+      asked.push_back(own.size());
+      std::move(own.begin(), own.end(), std::back_inserter(sites));
+    }
+    if (sites.empty()) return;
+    const std::vector<JudgedYear> outcomes = study.run(sites);
+    std::span<const JudgedYear> left = outcomes;
+    for (std::size_t i = 0; i < searches.size(); ++i) {
+      if (asked[i] > 0) searches[i]->learn(left.first(asked[i]));
+      left = left.subspan(asked[i]);
+    }
+  }
+}
+
+/// Whether a year is better than now's in something that is missed now.
+bool helps(const Balance& now, const YearBalance& year) {
+  return (!now.shortfall_met && year.shortfall_days < now.year.shortfall_days) ||
+         (!now.floor_met && year.floor_days < now.year.floor_days) ||
+         (!now.autonomy_met && year.autonomy_days > now.year.autonomy_days);
+}
+
+bool comes_before(const Lever& a, const Lever& b) {
+  if (a.reaches_aim != b.reaches_aim) return a.reaches_aim;
+  if (a.reaches_aim) return a.change_share < b.change_share;
+  if (a.helps != b.helps) return a.helps;
+  return severity(a.year) < severity(b.year);
+}
+
+}  // namespace
+
+LeverStudy find_levers(const Site& site, const WeatherChoice& weather) {
+  LeverStudy result{.now = simulate(site, weather).balance};
+  if (result.now.holds()) return result;
+  const Study study(site, weather);
+  const Searches searches = all_searches(site);
+  answer(searches, study);
+  for (const auto& search : searches) {
+    std::optional<Lever> lever = search->lever();
+    if (!lever) continue;
+    lever->helps = helps(result.now, lever->year);
+    result.levers.push_back(std::move(*lever));
+  }
+  std::stable_sort(result.levers.begin(), result.levers.end(), comes_before);
+  return result;
+}
+
+}  // namespace amptally

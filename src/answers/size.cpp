@@ -1,0 +1,398 @@
+#include "amptally/size.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <span>
+
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
+#include "amptally/resize.hpp"
+
+#include "answers/pareto_front.hpp"
+#include "balance/aim.hpp"
+#include "balance/parallel_for.hpp"
+#include "balance/year_sequence.hpp"
+#include "balance/year_summary.hpp"
+
+namespace amptally {
+namespace {
+
+constexpr int kRungs = 40;
+
+// Chosen: at the low end the panel could not even carry the mean year, so that the edge lies above;
+// the high ends are far past where more is of use.
+constexpr double kLeastOfMeanYear = 0.6;
+constexpr double kMostOfWorksheet = 8;
+constexpr double kMostOfSmallestBattery = 30;
+
+// A month that is all but dark asks the hand method for a panel of any size. Chosen: it is heeded
+// up to this many times the mean year's.
+constexpr double kDarkestMonth = 10;
+
+// Without an autonomy aim the battery still has nights to bridge.
+constexpr double kLeastDays = 0.25;
+
+// Common practice, no source: sizes that shops have. Batteries of 12 V; beyond the last, several.
+constexpr double kPanelsSold_w[] = {5,   10,  20,  30,  40,  50,  60,  80,  100, 120,
+                                    150, 180, 200, 250, 300, 350, 400, 450, 500, 550};
+constexpr double kBatteriesSold_ah[] = {1.2, 2.3, 4,  7,  9,   12,  18,  24,  33, 40,
+                                        50,  65,  75, 90, 100, 120, 150, 200, 250};
+constexpr int kMostUnits = 8;
+
+// A size to be had: so many of these for each one that the site has.
+struct Rung {
+  double each;
+  int units = 1;
+};
+using Ladder = std::vector<Rung>;
+
+// The next number above that three figures can write: what is shown is what was run.
+double three_figures_up(double value) {
+  const double digits = 2 - std::floor(std::log10(value));
+  const double scale = std::pow(10, std::abs(digits));
+  constexpr double kHair = 1e-9;
+  return digits >= 0 ? std::ceil(value * scale - kHair) / scale
+                     : std::ceil(value / scale - kHair) * scale;
+}
+
+Ladder geometric(double low, double high) {
+  Ladder ladder;
+  for (int i = 0; i < kRungs; ++i) {
+    ladder.push_back({three_figures_up(low * std::pow(high / low, i / (kRungs - 1.0)))});
+  }
+  return ladder;
+}
+
+// The sizes sold in low..high and the next one above.
+Ladder sold(std::span<const double> sizes, double low, double high) {
+  Ladder ladder;
+  const auto add = [&](double each, int units) {
+    const bool is_past = !ladder.empty() && ladder.back().each * ladder.back().units >= high;
+    if (each * units >= low && !is_past) ladder.push_back({each, units});
+  };
+  for (const double size : sizes) add(size, 1);
+  for (int units = 2; units <= kMostUnits; ++units) add(sizes.back(), units);
+  return ladder;
+}
+
+std::vector<double> each_of(const Ladder& ladder) {
+  std::vector<double> sizes;
+  for (const Rung& rung : ladder) sizes.push_back(rung.each);
+  return sizes;
+}
+
+// Capacity of each battery that just meets the autonomy aim, Ah. What a battery gives at a steady
+// draw grows faster than its size, so it is searched for, not divided.
+double smallest_battery_ah(const Site& site, const Monthly& use_ah_day, const ResolvedAim& aim) {
+  const double wanted_days = std::max(aim.autonomy_days, kLeastDays);
+  const auto bridges = [&](double capacity_ah) {
+    return lowest_autonomy_days(with_battery_capacity(site, capacity_ah), use_ah_day,
+                                aim.floor_share) >= wanted_days;
+  };
+  double low = 0;
+  double high = 1;
+  while (!bridges(high)) {
+    low = high;
+    high *= 2;
+    if (high > 1e9) {
+      throw ModelError("no battery, however large, bridges the days without sun in such cold");
+    }
+  }
+  constexpr int kHalvings = 40;
+  for (int i = 0; i < kHalvings; ++i) {
+    const double middle = (low + high) / 2;
+    (bridges(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+// Panels that the mean day of the year would do for, W.
+double mean_year_panel_w(const WorksheetInput& input) {
+  double use = 0;
+  double sun = 0;
+  for (std::size_t m = 0; m < input.use_ah_day.size(); ++m) {
+    use += input.use_ah_day[m];
+    sun += input.sun_hours[m];
+  }
+  if (use <= 0) throw ModelError("nothing draws from the battery: there is nothing to size");
+  if (sun <= 0) throw ModelError("no sun reaches the panel: no size of it will do");
+  if (input.efficiency_share <= 0) {
+    throw ModelError("the panel's losses take all it brings: no size of it will do");
+  }
+  return worksheet_panel_current_a(use, input.efficiency_share, sun) * input.panel_v;
+}
+
+// A site whose panel has a power to be scaled.
+Site scalable(Site site) {
+  if (site.panel.power_w <= 0) site.panel.power_w = 1;
+  return site;
+}
+
+// The search in one weather over one plane.
+class SizeSearch {
+ public:
+  SizeSearch(const Site& site, const WeatherChoice& weather, const Prices& prices)
+      : site_(scalable(site)), study_(site_, weather), prices_(prices) {
+    if (weather.mode != WeatherMode::synthetic) return;
+    mean_study_.emplace(site_, WeatherChoice{.threads = weather.threads});
+  }
+
+  Sizing run();
+
+ private:
+  [[nodiscard]] Sizes sizes(const Rung& panel, const Rung& battery) const;
+  [[nodiscard]] double cost(const Sizes& sizes) const;
+  [[nodiscard]] Site with(const Sizes& sizes) const { return with_sizes(site_, sizes); }
+  std::vector<SizedPair> edge(const Ladder& panels, const Ladder& batteries);
+  std::vector<bool> meet(const std::vector<Sizes>& pairs, std::size_t known);
+  [[nodiscard]] std::optional<bool> follows(const Sizes& pair, std::size_t known) const;
+  void set_outcomes(std::vector<SizedPair>& pairs);
+  [[nodiscard]] std::optional<SizedPair> cheapest(std::vector<SizedPair> pairs);
+
+  struct Tried {
+    Sizes sizes;
+    bool met;
+  };
+
+  Site site_;
+  Study study_;
+  std::optional<Study> mean_study_;  // beside synthetic weather: a budget asks for both
+  Prices prices_;
+  std::vector<Tried> tried_;
+  int evaluations_ = 0;
+};
+
+Sizes SizeSearch::sizes(const Rung& panel, const Rung& battery) const {
+  return {.panel_each_w = panel.each,
+          .panel_count = site_.panel.count * panel.units,
+          .battery_each_ah = battery.each,
+          .battery_parallel = site_.battery.parallel * battery.units,
+          .tilt_deg = site_.panel.tilt_deg};
+}
+
+double SizeSearch::cost(const Sizes& sizes) const {
+  constexpr double kPricedAt_v = 12;
+  return prices_.panel_per_w * sizes.panel_power_w() +
+         prices_.battery_per_ah * sizes.battery_capacity_ah() * site_.battery.bank_voltage_v() /
+             kPricedAt_v;
+}
+
+// What follows from the first `known` pairs tried: one that is no more than one that missed the aim
+// misses it, one that is no less than one that met it meets it.
+std::optional<bool> SizeSearch::follows(const Sizes& pair, std::size_t known) const {
+  const auto no_more = [](const Sizes& a, const Sizes& b) {
+    return a.panel_power_w() <= b.panel_power_w() &&
+           a.battery_capacity_ah() <= b.battery_capacity_ah();
+  };
+  for (std::size_t i = 0; i < known; ++i) {
+    const Tried& tried = tried_[i];
+    if (tried.met && no_more(tried.sizes, pair)) return true;
+    if (!tried.met && no_more(pair, tried.sizes)) return false;
+  }
+  return std::nullopt;
+}
+
+std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t known) {
+  std::vector<bool> met(pairs.size());
+  std::vector<Site> sites;
+  std::vector<std::size_t> asked;
+  for (std::size_t i = 0; i < pairs.size(); ++i) {
+    if (const std::optional<bool> answer = follows(pairs[i], known)) {
+      met[i] = *answer;
+      continue;
+    }
+    sites.push_back(with(pairs[i]));
+    asked.push_back(i);
+  }
+  const std::vector<bool> answers = study_.meets(sites);
+  evaluations_ += static_cast<int>(sites.size());
+  for (std::size_t n = 0; n < asked.size(); ++n) {
+    met[asked[n]] = answers[n];
+    tried_.push_back({pairs[asked[n]], answers[n]});
+  }
+  return met;
+}
+
+std::vector<SizedPair> SizeSearch::edge(const Ladder& panels, const Ladder& batteries) {
+  if (panels.empty() || batteries.empty()) return {};  // more is needed than shops have
+  const auto at = [&](const Corner& corner) {
+    return sizes(panels[static_cast<std::size_t>(corner.a)],
+                 batteries[static_cast<std::size_t>(corner.b)]);
+  };
+  const std::size_t known = tried_.size();  // from ladders before this one
+  Staircase stair(static_cast<int>(panels.size()), static_cast<int>(batteries.size()),
+                  [&](const std::vector<Corner>& corners) {
+                    std::vector<Sizes> pairs;
+                    for (const Corner& corner : corners) pairs.push_back(at(corner));
+                    return meet(pairs, known);
+                  });
+  std::vector<SizedPair> pairs;
+  for (const Corner& corner : stair.corners()) pairs.push_back({at(corner), cost(at(corner)), {}});
+  return pairs;
+}
+
+void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
+  std::vector<Site> sites;
+  for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
+  const std::vector<JudgedYear> outcomes = study_.run(sites);
+  for (std::size_t i = 0; i < pairs.size(); ++i) pairs[i].outcome = outcomes[i];
+  evaluations_ += static_cast<int>(pairs.size());
+}
+
+// A budget asks for the mean year too: what is recommended holds in both.
+std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
+  std::erase_if(pairs, [](const SizedPair& pair) { return !pair.outcome.meets_aim; });
+  std::stable_sort(pairs.begin(), pairs.end(),
+                   [](const SizedPair& x, const SizedPair& y) { return x.cost < y.cost; });
+  std::vector<bool> hold(pairs.size(), true);
+  if (mean_study_) {
+    std::vector<Site> sites;
+    for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
+    hold = mean_study_->meets(sites);
+  }
+  const auto first = std::find(hold.begin(), hold.end(), true);
+  if (first == hold.end()) return std::nullopt;
+  return pairs[static_cast<std::size_t>(first - hold.begin())];
+}
+
+Sizing SizeSearch::run() {
+  const Simulation prepared = prepare(site_);
+  Sizing result;
+  result.aim = resolve_aim(site_, study_.weather().mode);
+  const WorksheetInput input = worksheet_input(site_, prepared, result.aim);
+  result.worksheet = worksheet(input);
+  const double mean_w = mean_year_panel_w(input) / site_.panel.count;
+  const double sheet_w = result.worksheet.panel_power_w / site_.panel.count;
+  const double smallest_ah = smallest_battery_ah(site_, input.use_ah_day, result.aim);
+  const Ladder panels = geometric(kLeastOfMeanYear * mean_w,
+                                  kMostOfWorksheet * std::min(sheet_w, kDarkestMonth * mean_w));
+  const Ladder batteries = geometric(smallest_ah, kMostOfSmallestBattery * smallest_ah);
+
+  result.line = edge(panels, batteries);
+  set_outcomes(result.line);
+  result.best = cheapest(result.line);
+  const Sizes largest = sizes(panels.back(), batteries.back());
+  result.largest = {largest, cost(largest), {}};
+  if (result.best) {
+    std::vector<SizedPair> in_shops =
+        edge(sold(kPanelsSold_w, result.line.front().sizes.panel_each_w,
+                  result.line.back().sizes.panel_each_w),
+             sold(kBatteriesSold_ah, result.line.back().sizes.battery_each_ah,
+                  result.line.front().sizes.battery_each_ah));
+    set_outcomes(in_shops);
+    result.as_sold = cheapest(std::move(in_shops));
+  } else {
+    result.largest.outcome = study_.run(with_sizes(site_, largest));
+    ++evaluations_;
+  }
+  result.panel_ladder_w = each_of(panels);
+  result.battery_ladder_ah = each_of(batteries);
+  result.tilts_deg = {site_.panel.tilt_deg};
+  result.evaluations = evaluations_;
+  return result;
+}
+
+// The tilt as it is, those with the most sun, and a steep one that trades summer for winter
+// (latitude and 15 degrees: common practice, no source).
+std::vector<double> tilts_to_try(const Site& site) {
+  constexpr double kSameTilt_deg = 2;  // chosen: no one mounts a panel closer than that
+  const TiltStudy study = compare_tilts(site.place, panel_plane(site));
+  std::vector<double> tilts;
+  for (const double tilt_deg :
+       {site.panel.tilt_deg, study.best_worst_month.tilt_deg, study.best_year.tilt_deg,
+        std::min(90.0, std::round(std::abs(site.place.latitude_deg)) + 15)}) {
+    const bool is_known = std::any_of(tilts.begin(), tilts.end(), [&](double t) {
+      return std::abs(t - tilt_deg) < kSameTilt_deg;
+    });
+    if (!is_known) tilts.push_back(tilt_deg);
+  }
+  return tilts;
+}
+
+double cost_or_infinite(const Sizing& sizing) {
+  return sizing.best ? sizing.best->cost : std::numeric_limits<double>::infinity();
+}
+
+// How the search turned out at each of several tilts.
+std::vector<Sizing> by_tilt(const Site& site, const std::vector<double>& tilts,
+                            const WeatherChoice& weather, const Prices& prices) {
+  std::vector<Sizing> results(tilts.size());
+  WeatherChoice each = weather;
+  if (tilts.size() > 1) each.threads = 1;  // a thread for a tilt serves better than for a year
+  in_parallel(static_cast<int>(tilts.size()), weather.threads, [&](int i) {
+    const auto n = static_cast<std::size_t>(i);
+    Site tilted = site;
+    tilted.panel.tilt_deg = tilts[n];
+    results[n] = SizeSearch(tilted, each, prices).run();
+  });
+  return results;
+}
+
+}  // namespace
+
+Site with_sizes(Site site, const Sizes& sizes) {
+  const double bank_before_ah = site.battery.capacity_ah * site.battery.parallel;
+  site = with_panel_power(std::move(site), sizes.panel_each_w);
+  site.panel.count = sizes.panel_count;
+  site.panel.tilt_deg = sizes.tilt_deg;
+  site.battery.capacity_ah = sizes.battery_each_ah;
+  site.battery.parallel = sizes.battery_parallel;
+  if (site.battery.max_charge_current_a) {
+    *site.battery.max_charge_current_a *= sizes.battery_capacity_ah() / bank_before_ah;
+  }
+  return site;
+}
+
+WorksheetInput worksheet_input(const Site& site, const Simulation& prepared,
+                               const ResolvedAim& aim) {
+  constexpr double kLeadAcidGivesBack = 0.9;
+  const BatteryType& type = battery_type(site.battery.kind);
+  const bool is_mppt = site.regulator.kind == RegulatorKind::mppt;
+  const Monthly& air = site.place.air_temp_c;
+  WorksheetInput input{
+      .use_ah_day = use_by_month(prepared.loads, standby_current_a(site)),
+      .sun_hours = {},
+      .efficiency_share = (1 - site.panel.losses_share) *
+                          (type.is_lead_acid() ? kLeadAcidGivesBack : type.charge_efficiency_share),
+      .panel_v = is_mppt ? charging_voltage_v(site.battery) / site.regulator.efficiency_share
+                         : prepared.rating.vmp_v * site.panel.series,
+      .days = aim.autonomy_days,
+      .depth_share = aim.floor_share,
+      .temperature_factor = temperature_factor(type, *std::min_element(air.begin(), air.end()))};
+  const auto months = sun_months(prepared.sky, prepared.sun);
+  std::transform(months.begin(), months.end(), input.sun_hours.begin(),
+                 [](const SunMonth& month) { return month.sun_panel_kwh_m2_day; });
+  return input;
+}
+
+std::string why_missed(const YearBalance& year, const ResolvedAim& aim) {
+  if (year.shortfall_days > aim.shortfall_days) {
+    return fmt::format("short on {:.1f} days a year", year.shortfall_days);
+  }
+  if (year.floor_days > aim.shortfall_days) {
+    return fmt::format("below the floor on {:.1f} days a year", year.floor_days);
+  }
+  if (year.autonomy_days < aim.autonomy_days) {
+    return fmt::format("carries {:.1f} days without sun", year.autonomy_days);
+  }
+  return "";
+}
+
+Sizing size_site(const Site& site, const WeatherChoice& weather, const SizeRequest& request) {
+  const std::vector<double> tilts =
+      request.try_tilts ? tilts_to_try(site) : std::vector{site.panel.tilt_deg};
+  std::vector<Sizing> results = by_tilt(site, tilts, weather, request.prices);
+  int evaluations = 0;
+  for (const Sizing& result : results) evaluations += result.evaluations;
+  const auto cheapest = std::min_element(
+      results.begin(), results.end(),
+      [](const Sizing& x, const Sizing& y) { return cost_or_infinite(x) < cost_or_infinite(y); });
+  Sizing result = std::move(*cheapest);
+  result.tilts_deg = tilts;
+  result.evaluations = evaluations;
+  return result;
+}
+
+}  // namespace amptally

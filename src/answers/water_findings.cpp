@@ -1,0 +1,123 @@
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "amptally/findings.hpp"
+
+namespace amptally {
+namespace {
+
+constexpr const char* kThisModel = "this water balance";
+
+std::string field_of(std::size_t line, const char* member) {
+  return fmt::format("water.lines[{}].{}", line, member);
+}
+
+void siphons(const WaterStudy& study, std::vector<Finding>& found) {
+  for (std::size_t i = 0; i < study.lines.size(); ++i) {
+    const LineStudy& line = study.lines[i];
+    if (!line.siphon) continue;
+    found.push_back({FindingLevel::warning, "siphon", field_of(i, "valve"),
+                     fmt::format("{} runs on by itself when the pump stops: its outlets are below "
+                                 "the water. From a full tank {:.0f} L/h, {:.0f} L in a night, "
+                                 "down to {:.2f} m. An air break above the highest water level "
+                                 "draws nothing; a latching valve takes pulses only; a solenoid "
+                                 "valve takes {:g} W while it is open.",
+                                 line.name, line.siphon->flow_l_h, line.siphon->night_l,
+                                 line.siphon->until_m, kSolenoid_w),
+                     "energy equation from water level to outlet, with the line's own friction"});
+  }
+}
+
+void runs_dry(const WaterStudy& study, std::vector<Finding>& found) {
+  if (!study.tank || study.tank->dry_days == 0) return;
+  const Monthly& days = study.tank->dry_days_month;
+  const auto worst = std::max_element(days.begin(), days.end());
+  found.push_back({FindingLevel::warning, "tank runs dry", "water.tank",
+                   fmt::format("On {} days of a mean year the lines ask more than the tank holds, "
+                               "most in {} ({:.0f} days). A pump that runs dry is soon ruined: a "
+                               "float switch stops it in time.",
+                               study.tank->dry_days,
+                               kMonthNames[static_cast<std::size_t>(worst - days.begin())], *worst),
+                   kThisModel});
+}
+
+void demand_unmet(const WaterStudy& study, std::vector<Finding>& found) {
+  for (std::size_t i = 0; i < study.lines.size(); ++i) {
+    const LineStudy& line = study.lines[i];
+    if (line.meets_demand()) continue;
+    const Monthly& minutes = *line.minutes_day;
+    const auto worst = std::max_element(minutes.begin(), minutes.end());
+    found.push_back(
+        {FindingLevel::warning, "day too short", field_of(i, "demand"),
+         fmt::format("{} would have to run {:.1f} h a day in {}: it passes {:.1f} L/h, "
+                     "and {:.0f} L a day are asked.",
+                     line.name, *worst / kMinutesPerHour,
+                     kMonthNames[static_cast<std::size_t>(worst - minutes.begin())],
+                     line.flow->flow_l_h,
+                     (*line.demand_l_day)[static_cast<std::size_t>(worst - minutes.begin())]),
+         kThisModel});
+  }
+}
+
+void outlets_dry(const WaterStudy& study, std::vector<Finding>& found) {
+  for (std::size_t i = 0; i < study.lines.size(); ++i) {
+    const LineStudy& line = study.lines[i];
+    const int dry = line.flow ? line.flow->dry_outlets() : 0;
+    if (dry == 0) continue;
+    found.push_back({FindingLevel::warning, "dry outlets", field_of(i, "tube"),
+                     fmt::format("The tube of {} is too thin: the last {} of its {} outlets get no "
+                                 "water. Feed it from the middle, or take a wider tube.",
+                                 line.name, dry, line.flow->outlets_l_h.size()),
+                     "step by step along the tube, Darcy-Weisbach"});
+  }
+}
+
+// The lift and the two heights say the same thing twice where the level is known.
+void lift_against_heights(const Water& water, std::vector<Finding>& found) {
+  if (!water.tank || !water.tank->level_m) return;
+  for (std::size_t i = 0; i < water.lines.size(); ++i) {
+    const WaterLine& line = water.lines[i];
+    if (!line.outlets) continue;
+    constexpr double kSlack_m = 0.05;
+    const double full_m = line.outlets->height_m - *water.tank->level_m;
+    const double empty_m = line.outlets->height_m - water.tank->outlet_height_m.value_or(0);
+    if (line.lift_m >= full_m - kSlack_m && line.lift_m <= empty_m + kSlack_m) continue;
+    found.push_back({FindingLevel::warning, "lift and heights disagree", field_of(i, "lift"),
+                     fmt::format("{} is said to lift {:g} m above the water, but by the heights "
+                                 "its outlets are {:.2f} m above a full tank's water and {:.2f} m "
+                                 "above an empty one's. The lift sets the pumped flow, the heights "
+                                 "the siphon.",
+                                 line.name, line.lift_m, full_m, empty_m),
+                     "geometry"});
+  }
+}
+
+void drinking_water(const Water& water, std::vector<Finding>& found) {
+  if (!water.tank) return;
+  const std::vector<double>& refill = water.tank->refill_l_month;
+  if (std::none_of(refill.begin(), refill.end(), [](double litres) { return litres > 0; })) return;
+  found.push_back(
+      {FindingLevel::note, "drinking water", "water.tank.refill",
+       "The tank is filled up from outside. If that is a drinking-water main, its pipe must end in "
+       "the open, above the rim by twice its bore and at least 20 mm: a hose left in the tank is "
+       "sucked back into the main when its pressure fails. The water supplier's rules and a "
+       "licensed plumber have the last word.",
+       "air gap of EN 1717, type AA, from memory"});
+}
+
+}  // namespace
+
+std::vector<Finding> find_water(const Site& site, const WaterStudy& study) {
+  std::vector<Finding> found;
+  if (!site.water) return found;
+  siphons(study, found);
+  runs_dry(study, found);
+  demand_unmet(study, found);
+  outlets_dry(study, found);
+  lift_against_heights(*site.water, found);
+  drinking_water(*site.water, found);
+  return found;
+}
+
+}  // namespace amptally

@@ -1,0 +1,25 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "balance/batch/design.hpp"
+
+namespace amptally {
+
+/// How designs fare over all years of their skies, one each, on one thread: a year is made once, if
+/// at all, and all go through it before the next.
+///
+/// As `simulate` has it: mean weather and files repeat until each design ends as it began;
+/// synthetic weather runs one year in, then its years one after the other.
+/// @param designs  at least one
+/// @param shared  whether all have one `years` and one `loads`, which is faster
+/// @param only_whether  stop where none of a block can meet its aim any more; `year` says nothing
+///   then
+/// @throws DataError from `series_sun_year`
+[[nodiscard]] std::vector<JudgedYear> run_together(const DayKernel& kernel,
+                                                   std::span<const Design* const> designs,
+                                                   WeatherMode weather, bool shared,
+                                                   bool only_whether);
+
+}  // namespace amptally

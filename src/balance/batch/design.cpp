@@ -1,0 +1,50 @@
+#include "balance/batch/design.hpp"
+
+#include <numeric>
+#include <utility>
+
+#include "balance/aim.hpp"
+
+namespace amptally {
+
+SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry) {
+  SharedLoads loads{
+      .profile = load_profile(site, geometry), .asked_day_ah = {}, .asked_ah_day = {}};
+  loads.asked_ah_day = asked_by_month(loads.profile);
+  loads.asked_day_ah.reserve(kDaysPerYear);
+  for (auto hour = loads.profile.asked_ah.begin(); hour != loads.profile.asked_ah.end();
+       hour += kHoursPerDay) {
+    loads.asked_day_ah.push_back(std::accumulate(hour, hour + kHoursPerDay, 0.0));
+  }
+  return loads;
+}
+
+bool same_loads(const Site& a, const Site& b) {
+  // The place decides daylight, and what plants ask for.
+  return a.loads == b.loads && a.water == b.water && a.place == b.place &&
+         a.battery.bank_voltage_v() == b.battery.bank_voltage_v();
+}
+
+Design make_design(const Site& site, WeatherMode weather, std::shared_ptr<const SkyYears> years,
+                   std::shared_ptr<const SharedLoads> loads) {
+  const double standby_a = standby_current_a(site);
+  const Monthly use_ah_day = with_standby(loads->asked_ah_day, standby_a);
+  const ResolvedAim aim = resolve_aim(site, weather);
+  const Bank bank = make_bank(site, load_switch(site, loads->profile.running_current_a));
+  return {.years = std::move(years),
+          .loads = std::move(loads),
+          .battery = site.battery,
+          .bank = bank,
+          .start = start_state(site, bank),
+          .offer_size = offer_size(site),
+          .offer_limit_a = offer_limit_a(site),
+          .aim = aim,
+          .rate_factor = rate_factors(site.battery, use_ah_day),
+          .fixed = fixed_figures({.battery = &site.battery,
+                                  .air_temp_c = site.place.air_temp_c,
+                                  .use_ah_day = use_ah_day,
+                                  .standby_a = standby_a,
+                                  .floor_share = aim.floor_share})};
+}
+
+}  // namespace amptally

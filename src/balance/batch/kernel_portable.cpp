@@ -1,0 +1,15 @@
+#include "balance/batch/day_kernel.hpp"
+
+namespace amptally {
+namespace {
+
+bool runs_here() { return true; }
+
+}  // namespace
+
+/// One design at a time: for processors without a file of their own, and what the others are
+/// compared with.
+const DayKernel kPortableKernel = {"portable", 1, runs_here, run_day<OneLane, SharedDay>,
+                                   run_day<OneLane, OwnDay>};
+
+}  // namespace amptally

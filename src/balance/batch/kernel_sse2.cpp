@@ -1,0 +1,40 @@
+#include <immintrin.h>
+
+#include "balance/batch/day_kernel.hpp"
+
+namespace amptally {
+namespace {
+
+/// 2 designs to a vector.
+struct TwoLanes {
+  struct Value {
+    __m128d v;
+
+    friend Value operator+(Value a, Value b) { return {_mm_add_pd(a.v, b.v)}; }
+    friend Value operator-(Value a, Value b) { return {_mm_sub_pd(a.v, b.v)}; }
+    friend Value operator*(Value a, Value b) { return {_mm_mul_pd(a.v, b.v)}; }
+    friend Value operator/(Value a, Value b) { return {_mm_div_pd(a.v, b.v)}; }
+  };
+  static constexpr int kWidth = 2;
+  static Value all(double x) { return {_mm_set1_pd(x)}; }
+  static Value load(const double* from) { return {_mm_load_pd(from)}; }
+  static void store(double* to, Value x) { _mm_store_pd(to, x.v); }
+  static Value least(Value a, Value b) { return {_mm_min_pd(a.v, b.v)}; }
+  static Value most(Value a, Value b) { return {_mm_max_pd(a.v, b.v)}; }
+  static Value where_no_more(Value a, Value b, Value then, Value otherwise) {
+    const __m128d where = _mm_cmple_pd(a.v, b.v);
+    return {_mm_or_pd(_mm_and_pd(where, then.v), _mm_andnot_pd(where, otherwise.v))};
+  }
+  static bool any_positive(Value x) {
+    return _mm_movemask_pd(_mm_cmpgt_pd(x.v, _mm_setzero_pd())) != 0;
+  }
+};
+
+bool runs_here() { return true; }
+
+}  // namespace
+
+const DayKernel kSse2Kernel = {"sse2", TwoLanes::kWidth, runs_here, run_day<TwoLanes, SharedDay>,
+                               run_day<TwoLanes, OwnDay>};
+
+}  // namespace amptally

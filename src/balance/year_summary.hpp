@@ -1,0 +1,78 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "balance/battery_year.hpp"
+
+/// From a year's hours and days to months, years, and what several years have in common.
+namespace amptally {
+
+/// Charge that a full battery gives at a temperature and a steady daily use, Ah.
+[[nodiscard]] double available_ah(const Battery& battery, double temp_c, double use_ah_day);
+
+/// Days that the charge from full to the floor carries the daily use; infinite where nothing is
+/// used.
+[[nodiscard]] double autonomy_days(const Battery& battery, double temp_c, double use_ah_day,
+                                   double floor_share);
+
+/// The least of the months' autonomies, days.
+[[nodiscard]] double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day,
+                                          double floor_share);
+
+/// Share of the capacity that can be had at each month's mean use.
+[[nodiscard]] Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day);
+
+/// Tenths and middle of some values (at least one): straight between the sorted ones.
+[[nodiscard]] Spread spread_of(const std::vector<double>& values);
+
+/// What a summary needs to know of the system.
+struct SummaryInput {
+  const Battery* battery;
+  Monthly air_temp_c;
+  Monthly use_ah_day;
+  double standby_a;
+  double floor_share;
+};
+
+/// A year's figures that its weather does not change: autonomy and standby.
+[[nodiscard]] YearBalance fixed_figures(const SummaryInput& input);
+
+/// The share of what was used, loads and standby, that was served: 0..1; 1 where nothing was used.
+[[nodiscard]] double served_share(double short_ah, double use_ah);
+
+/// Adds a year's figures to a mean over `n` years.
+void add_mean(YearBalance& to, const YearBalance& from, double n);
+
+/// The day, 1..365, that opens the short season: the day after the longest unbroken run of days
+/// that are seldom short, the year taken as a ring. Seldom: in less than half as many years as the
+/// worst day. Unset where no day is ever short.
+/// @param short_years  365: years in which the day was short
+[[nodiscard]] std::optional<int> first_short_day(std::span<const int> short_years);
+
+/// Takes years one by one and tells their means and their spread.
+class YearSummary {
+ public:
+  explicit YearSummary(const SummaryInput& input);
+
+  void add(YearRun run);
+
+  /// Fills in what follows from the years taken; at least one.
+  void finish(Balance& balance) const;
+
+ private:
+  SummaryInput input_;
+  YearBalance fixed_;
+  std::vector<std::array<MonthBalance, 12>> months_;
+  std::vector<YearBalance> years_;
+  std::vector<DayBalance> day_sums_;
+  std::vector<std::vector<double>> lowest_charge_;  // day by day, one a year
+  std::vector<int> short_years_;                    // day by day, years with a shortfall then
+  Ledger ledger_;
+  double wear_ = 0;
+  double half_depth_wear_ = 0;
+  int longest_dull_days_ = 0;
+};
+
+}  // namespace amptally

@@ -1,0 +1,12 @@
+#pragma once
+
+#include "amptally/battery.hpp"
+
+#include "parts/charge_taper.hpp"
+
+namespace amptally {
+
+/// The constants by which `stored_of` lets a bank's charging fall off.
+[[nodiscard]] TaperOf<double> charge_taper(const Battery& battery);
+
+}  // namespace amptally

@@ -1,0 +1,212 @@
+#include "amptally/climate.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <span>
+
+#include "place/climate_tables.hpp"
+#include "text/ascii.hpp"
+#include "text/closest_word.hpp"
+
+namespace amptally {
+namespace {
+
+/// Mean radius of the Earth, km. Common practice, no source; the sphere is within
+/// 0.6 % of the ellipsoid (from memory).
+constexpr double kEarthRadius_km = 6371;
+
+double radians(double deg) { return deg * std::numbers::pi / 180; }
+
+double haversine(double angle_rad) {
+  const double s = std::sin(angle_rad / 2);
+  return s * s;
+}
+
+const tables::Figures& figures_of(const tables::Figures& cell) { return cell; }
+const tables::Figures& figures_of(const tables::NamedPlace& place) { return place.figures; }
+
+/// A row of a table and its distance from some point.
+template <typename Row>
+struct Near {
+  const Row* row = nullptr;
+  double distance_km = 0;
+};
+
+template <typename Row>
+Near<Row> near(const Row& row, double latitude_deg, double longitude_deg) {
+  const tables::Figures& figures = figures_of(row);
+  return {&row, distance_km(figures.latitude_cdeg / 100.0, figures.longitude_cdeg / 100.0,
+                            latitude_deg, longitude_deg)};
+}
+
+template <typename Row>
+Near<Row> nearest_of(std::span<const Row> rows, double latitude_deg, double longitude_deg) {
+  const auto latitudes_off_deg = [&](const Row& row) {
+    return std::abs(figures_of(row).latitude_cdeg / 100.0 - latitude_deg);
+  };
+  // Some row not far off: farther than it, by latitude alone, the nearest cannot be.
+  const Row& hint = *std::ranges::min_element(rows, {}, [&](const Row& row) {
+    return latitudes_off_deg(row) +
+           std::abs(figures_of(row).longitude_cdeg / 100.0 - longitude_deg);
+  });
+  constexpr double kSlack = 1.001;  // for rounding
+  const double hint_km = kSlack * near(hint, latitude_deg, longitude_deg).distance_km;
+  Near<Row> nearest;
+  for (const Row& row : rows) {
+    if (kEarthRadius_km * radians(latitudes_off_deg(row)) > hint_km) continue;
+    const Near<Row> candidate = near(row, latitude_deg, longitude_deg);
+    if (nearest.row == nullptr || candidate.distance_km < nearest.distance_km) nearest = candidate;
+  }
+  return nearest;
+}
+
+/// The months of a row back in their units. A quotient of two exact integers is the double nearest
+/// to the printed decimal number.
+ClimateRow to_row(const tables::Figures& figures) {
+  ClimateRow row;
+  row.latitude_deg = figures.latitude_cdeg / 100.0;
+  row.longitude_deg = figures.longitude_cdeg / 100.0;
+  for (std::size_t month = 0; month < 12; ++month) {
+    row.sun_horizontal_kwh_m2_day[month] = figures.sun_dawh_m2_day[month] / 100.0;
+    row.air_temp_c[month] = figures.air_temp_dc[month] / 10.0;
+    row.rain_mm[month] = figures.rain_mm[month];
+  }
+  return row;
+}
+
+ClimateRow to_row(const tables::NamedPlace& place) {
+  ClimateRow row = to_row(place.figures);
+  row.id = place.id;
+  row.name = place.name;
+  row.country = place.country;
+  row.elevation_m = place.elevation_m;
+  return row;
+}
+
+/// Letters without their marks for U+00C0..U+017F, two bytes each in UTF-8; '.' is left as it is.
+/// Only what a keyboard without the mark would type: "ø" is "o", "æ" is "a", "ß" is "s".
+constexpr std::string_view kPlainLetters =
+    "aaaaaaaceeeeiiiidnooooo.ouuuuytsaaaaaaaceeeeiiiidnooooo.ouuuuyty"
+    "aaaaaaccccccccddddeeeeeeeeeegggggggghhhhiiiiiiiiiiiijjkkklllllll"
+    "lllnnnnnnnnnoooooooorrrrrrssssssssttttttuuuuuuuuuuuuwwyyyzzzzzzs";
+
+/// `text` in lower case, without the marks on Latin letters.
+std::string folded(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    if (byte >= 0xC3 && byte <= 0xC5 && i + 1 < text.size()) {
+      const auto next = static_cast<unsigned char>(text[i + 1]);
+      const std::size_t letter = (byte - 0xC3U) * 64U + (next & 0x3FU);
+      if (letter < kPlainLetters.size() && kPlainLetters[letter] != '.') {
+        out += kPlainLetters[letter];
+        ++i;
+        continue;
+      }
+    }
+    out += lower(text[i]);
+  }
+  return out;
+}
+
+std::vector<std::string> words_of(std::string_view text) {
+  std::vector<std::string> words(1);
+  for (const char c : text) {
+    if (c == ' ' || c == ',' || c == '\t') {
+      if (!words.back().empty()) words.emplace_back();
+    } else {
+      words.back() += c;
+    }
+  }
+  if (words.back().empty()) words.pop_back();
+  return words;
+}
+
+/// The words of `text`, folded, with one blank between.
+std::string key_of(std::string_view text) {
+  std::string key;
+  for (const std::string& word : words_of(folded(text))) {
+    if (!key.empty()) key += ' ';
+    key += word;
+  }
+  return key;
+}
+
+}  // namespace
+
+double distance_km(double latitude_a_deg, double longitude_a_deg, double latitude_b_deg,
+                   double longitude_b_deg) {
+  const double a_rad = radians(latitude_a_deg);
+  const double b_rad = radians(latitude_b_deg);
+  // The haversine is even and has period 360 degrees: longitudes wrap by themselves.
+  const double h =
+      haversine(b_rad - a_rad) +
+      std::cos(a_rad) * std::cos(b_rad) * haversine(radians(longitude_b_deg - longitude_a_deg));
+  return 2 * kEarthRadius_km * std::asin(std::sqrt(std::min(h, 1.0)));
+}
+
+ClimateMatch nearest_climate(double latitude_deg, double longitude_deg) {
+  const auto place = nearest_of(tables::named_places(), latitude_deg, longitude_deg);
+  const auto cell = nearest_of(tables::cells(), latitude_deg, longitude_deg);
+  if (place.distance_km <= cell.distance_km) return {to_row(*place.row), place.distance_km};
+  return {to_row(*cell.row), cell.distance_km};
+}
+
+std::optional<ClimateRow> find_place(std::string_view name) {
+  const std::string wanted = key_of(name);
+  for (const tables::NamedPlace& place : tables::named_places()) {
+    const std::string own = key_of(place.name);
+    if (wanted == place.id || wanted == own || wanted == own + ' ' + key_of(place.country)) {
+      return to_row(place);
+    }
+  }
+  return std::nullopt;
+}
+
+std::vector<ClimateRow> search_places(std::string_view words) {
+  const std::vector<std::string> wanted = words_of(folded(words));
+  std::vector<ClimateRow> found;
+  for (const tables::NamedPlace& place : tables::named_places()) {
+    const std::string text = folded(std::string(place.id) + ' ' + place.name + ' ' + place.country);
+    if (std::ranges::all_of(
+            wanted, [&](const std::string& w) { return text.find(w) != std::string::npos; })) {
+      found.push_back(to_row(place));
+    }
+  }
+  std::ranges::stable_sort(found, {}, [](const ClimateRow& row) { return folded(row.name); });
+  return found;
+}
+
+std::vector<ClimateMatch> places_near(double latitude_deg, double longitude_deg,
+                                      std::size_t limit) {
+  using NearPlace = Near<tables::NamedPlace>;
+  std::vector<NearPlace> all;
+  for (const tables::NamedPlace& place : tables::named_places()) {
+    all.push_back(near(place, latitude_deg, longitude_deg));
+  }
+  std::ranges::stable_sort(all, {}, &NearPlace::distance_km);
+  all.resize(std::min(limit, all.size()));
+
+  std::vector<ClimateMatch> matches;
+  matches.reserve(all.size());
+  for (const NearPlace& found : all) matches.push_back({to_row(*found.row), found.distance_km});
+  return matches;
+}
+
+std::string near_miss_place(std::string_view name) {
+  const auto places = tables::named_places();
+  std::vector<std::string> names;
+  for (const tables::NamedPlace& place : places) names.push_back(folded(place.name));
+
+  const std::vector<std::string_view> candidates(names.begin(), names.end());
+  const std::string_view closest = near_miss(folded(name), candidates);
+  const auto found = std::ranges::find(names, closest);
+  return found == names.end() ? "" : places[static_cast<std::size_t>(found - names.begin())].name;
+}
+
+double shipped_sun_uncertainty_share(double latitude_deg) {
+  return std::abs(latitude_deg) <= 60 ? 0.10 : 0.32;
+}
+
+}  // namespace amptally

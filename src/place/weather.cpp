@@ -1,0 +1,217 @@
+#include "amptally/weather.hpp"
+
+#include <cmath>
+#include <numbers>
+
+#include "place/plane_irradiance.hpp"
+#include "place/sun_path.hpp"
+#include "place/sun_year.hpp"
+
+namespace amptally {
+namespace {
+
+using std::numbers::pi;
+
+// Common practice, no source: the air is warmest about three hours after solar noon.
+constexpr double kWarmestSolarHour = 15;
+
+double day_diffuse_share(const DayGeometry& day, double horizontal_kwh_m2) {
+  const double top = day.extraterrestrial_kwh_m2;
+  return top > 0 ? daily_diffuse_share(horizontal_kwh_m2 / top, day.sunset_rad) : 1;
+}
+
+// The days a month is made of: clearness over the month's mean, each as likely as the others.
+constexpr std::size_t kKindsOfDay = 20;
+using KindsOfDay = std::array<double, kKindsOfDay>;
+
+KindsOfDay kinds_of_day(const ClearnessMonth& month) {
+  KindsOfDay kinds{};
+  double sum = 0;
+  for (std::size_t i = 0; i < kKindsOfDay; ++i) {
+    const double rank = month.rank_of((static_cast<double>(i) + 0.5) / kKindsOfDay);
+    kinds[i] = month.mean > 0 ? month.at(rank) / month.mean : 1;
+    sum += kinds[i];
+  }
+  for (double& kind : kinds) kind *= kKindsOfDay / sum;
+  return kinds;
+}
+
+// Expectation of the plane over the kinds of day of a month, hour by hour; returns it without
+// shade.
+double expected_plane_day(const DayGeometry& geometry, double horizontal_kwh_m2,
+                          const KindsOfDay& kinds, std::span<double, kHoursPerDay> plane_w_m2) {
+  std::array<HorizontalDay, kKindsOfDay> days{};
+  for (std::size_t i = 0; i < kKindsOfDay; ++i) {
+    const double sun = horizontal_kwh_m2 * kinds[i];
+    days[i] = {sun, day_diffuse_share(geometry, sun)};
+  }
+  return plane_days(geometry, days, Sky::circumsolar, plane_w_m2);
+}
+
+std::array<KindsOfDay, kMonthsPerYear> all_kinds_of_day(
+    const std::array<ClearnessMonth, 12>& months) {
+  std::array<KindsOfDay, kMonthsPerYear> kinds{};
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) kinds[m] = kinds_of_day(months[m]);
+  return kinds;
+}
+
+// What one tilt gets, gathered day by day.
+struct TiltSum {
+  double tilt_deg;
+  PlaneView view;
+  Monthly month_kwh_m2{};
+
+  [[nodiscard]] TiltFigure figure() const {
+    TiltFigure figure = {
+        .tilt_deg = tilt_deg, .year_kwh_m2 = 0, .worst_month_kwh_m2_day = 0, .worst_month = 0};
+    for (int m = 0; m < 12; ++m) {
+      const double sum = month_kwh_m2[static_cast<std::size_t>(m)];
+      const double mean = sum / days_in_month(m);
+      figure.year_kwh_m2 += sum;
+      if (m == 0 || mean < figure.worst_month_kwh_m2_day) {
+        figure.worst_month_kwh_m2_day = mean;
+        figure.worst_month = m;
+      }
+    }
+    return figure;
+  }
+};
+
+}  // namespace
+
+SunYear empty_year(const SiteSky& sky) {
+  SunYear year;
+  year.days = sky.mean_days;
+  year.plane_w_m2.assign(kHoursPerYear, 0.0);
+  year.plane_kwh_m2.assign(kDaysPerYear, 0.0);
+  year.open_plane_kwh_m2.assign(kDaysPerYear, 0.0);
+  year.air_temp_c.resize(kHoursPerYear);
+  std::array<double, kHoursPerDay> swing{};
+  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+    const double solar_h = static_cast<double>(h) + 0.5 + sky.solar_minus_clock_h;
+    swing[h] = std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay) / 2;
+  }
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+      year.air_temp_c[d * kHoursPerDay + h] =
+          year.days[d].air_temp_c + year.days[d].air_swing_c * swing[h];
+    }
+  }
+  return year;
+}
+
+std::span<double, kHoursPerDay> hours_of(SunYear& year, std::size_t d) {
+  return std::span<double, kHoursPerDay>(&year.plane_w_m2[d * kHoursPerDay], kHoursPerDay);
+}
+
+double sum_kwh_m2(std::span<const double, kHoursPerDay> w_m2) {
+  double wh_m2 = 0;
+  for (const double hour : w_m2) wh_m2 += hour;
+  return wh_m2 / 1000;
+}
+
+void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t d, SunYear& year) {
+  WeatherDay& day = year.days[d];
+  day.sun_horizontal_kwh_m2 = horizontal_kwh_m2;
+  day.diffuse_share = day_diffuse_share(geometry, horizontal_kwh_m2);
+  year.open_plane_kwh_m2[d] = plane_day(geometry, horizontal_kwh_m2, day.diffuse_share,
+                                        Sky::circumsolar, hours_of(year, d));
+  year.plane_kwh_m2[d] = sum_kwh_m2(hours_of(year, d));
+}
+
+SiteSky site_sky(const Place& place, const PanelPlane& plane) {
+  return {.geometry = year_geometry(place, plane),
+          .mean_days = mean_days(place),
+          .clearness = clearness_months(place),
+          .solar_minus_clock_h = place.longitude_deg / 15 - place.utc_offset_h};
+}
+
+SunYear mean_sun_year(const SiteSky& sky) {
+  SunYear year = empty_year(sky);
+  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(sky.clearness);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    year.open_plane_kwh_m2[d] =
+        expected_plane_day(sky.geometry[d], year.days[d].sun_horizontal_kwh_m2,
+                           kinds[month_index(d)], hours_of(year, d));
+    year.plane_kwh_m2[d] = sum_kwh_m2(hours_of(year, d));
+  }
+  return year;
+}
+
+SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year_number) {
+  SunYear year = empty_year(sky);
+  const std::vector<double> ranks = synthetic_ranks(sky.clearness, seed, year_number);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    const ClearnessMonth& month = sky.clearness[month_index(d)];
+    const double mean_kwh_m2 = sky.mean_days[d].sun_horizontal_kwh_m2;
+    const double kind = month.mean > 0 ? month.at(ranks[d]) / month.mean : 1;
+    set_day(sky.geometry[d], kind * mean_kwh_m2, d, year);
+  }
+  return year;
+}
+
+PanelPlane panel_plane(const Site& site) {
+  return {.tilt_deg = site.panel.tilt_deg,
+          .azimuth_deg = site.panel.azimuth_deg,
+          .albedo = site.place.albedo,
+          .shade = site.panel.shade};
+}
+
+std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year) {
+  std::array<SunMonth, 12> months{};
+  for (int m = 0; m < 12; ++m) {
+    double horizontal = 0;
+    double panel = 0;
+    double open = 0;
+    double top = 0;
+    double light_h = 0;
+    const auto first = static_cast<std::size_t>(first_day_of_month(m) - 1);
+    const auto count = static_cast<std::size_t>(days_in_month(m));
+    for (std::size_t d = first; d < first + count; ++d) {
+      horizontal += year.days[d].sun_horizontal_kwh_m2;
+      panel += year.plane_kwh_m2[d];
+      open += year.open_plane_kwh_m2[d];
+      top += sky.geometry[d].extraterrestrial_kwh_m2;
+      light_h += sky.geometry[d].day_length_h;
+    }
+    const double n = days_in_month(m);
+    months[static_cast<std::size_t>(m)] = {.sun_horizontal_kwh_m2_day = horizontal / n,
+                                           .sun_panel_kwh_m2_day = panel / n,
+                                           .clearness = top > 0 ? horizontal / top : 0,
+                                           .day_length_h = light_h / n,
+                                           .shade_share = open > 0 ? 1 - panel / open : 0};
+  }
+  return months;
+}
+
+TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
+  std::vector<TiltSum> sums;
+  for (int tilt = 0; tilt <= 90; ++tilt) {
+    PanelPlane tilted = plane;
+    tilted.tilt_deg = tilt;
+    sums.push_back({.tilt_deg = tilted.tilt_deg, .view = PlaneView(tilted)});
+  }
+  const SunPath path(place, plane.shade);
+  const std::vector<WeatherDay> days = mean_days(place);
+  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(clearness_months(place));
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    const DayPath sun = path.day(static_cast<int>(d) + 1);
+    for (TiltSum& sum : sums) {
+      std::array<double, kHoursPerDay> hours{};
+      expected_plane_day(sum.view.of(sun), days[d].sun_horizontal_kwh_m2, kinds[sun.month], hours);
+      sum.month_kwh_m2[sun.month] += sum_kwh_m2(hours);
+    }
+  }
+  TiltStudy study;
+  for (std::size_t i = 0; i < sums.size(); ++i) {
+    const TiltFigure figure = sums[i].figure();
+    if (i % 10 == 0) study.tilts.push_back(figure);
+    if (i == 0 || figure.year_kwh_m2 > study.best_year.year_kwh_m2) study.best_year = figure;
+    if (i == 0 || figure.worst_month_kwh_m2_day > study.best_worst_month.worst_month_kwh_m2_day) {
+      study.best_worst_month = figure;
+    }
+  }
+  return study;
+}
+
+}  // namespace amptally

@@ -1,0 +1,81 @@
+#include "sitefile/load_text.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "amptally/error.hpp"
+
+#include "text/ascii.hpp"
+#include "text/message_text.hpp"
+
+namespace amptally::io {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::string_view kBlanks = " \t";
+
+[[noreturn]] void refuse(std::string_view text, const std::string& why) {
+  throw InputError("", fmt::format("{}: {} (a load is written \"NAME: DRAW, TIME/day [at HH:MM] "
+                                   "[Mon-Mon]\", such as \"valve: 300 mA, 20 min/day at 06:30\")",
+                                   in_quotes(text), why));
+}
+
+std::string dumped(std::string_view whole, const Json& load) {
+  try {
+    return load.dump();
+  } catch (const Json::type_error&) {  // what it throws for bytes that are no text
+    refuse(whole, "not UTF-8 text");
+  }
+}
+
+// Words after the time: "at 06:30", "Apr-Sep", or both.
+void add_words(std::string_view whole, std::string_view words, Json& load, std::string& at) {
+  while (!words.empty()) {
+    const std::string_view word = words.substr(0, words.find_first_of(kBlanks));
+    words = trimmed(words.substr(word.size()));
+    if (word == "at") {
+      at = words.substr(0, words.find_first_of(kBlanks));
+      if (at.empty()) refuse(whole, "no time after \"at\"");
+      words = trimmed(words.substr(at.size()));
+    } else if (!load.contains("months")) {
+      load["months"] = word;
+    } else {
+      refuse(whole, fmt::format("{} is not understood", in_quotes(word)));
+    }
+  }
+}
+
+}  // namespace
+
+std::string load_object(std::string_view text) {
+  const std::size_t colon = text.find(':');
+  if (colon == std::string_view::npos) refuse(text, "no \":\" after a name");
+  const std::string_view name = trimmed(text.substr(0, colon));
+  if (name.empty()) refuse(text, "no name before the \":\"");
+  const std::string_view rest = text.substr(colon + 1);
+  const std::size_t comma = rest.find(',');
+  Json load = {{"name", name}, {"draw", trimmed(rest.substr(0, comma))}};
+  if (load["draw"].get<std::string>().empty()) refuse(text, "no draw");
+  if (comma == std::string_view::npos) {
+    load["always"] = true;
+    return dumped(text, load);
+  }
+  const std::string_view schedule = trimmed(rest.substr(comma + 1));
+  constexpr std::string_view kADay = "/day";
+  const std::size_t slash = schedule.find('/');
+  const std::string_view time = trimmed(schedule.substr(0, slash));
+  if (slash == std::string_view::npos || !schedule.substr(slash).starts_with(kADay)) {
+    refuse(text, "no time a day, such as \"20 min/day\"");
+  }
+  std::string at;
+  add_words(text, trimmed(schedule.substr(slash + kADay.size())), load, at);
+  if (at.empty()) {
+    load["per_day"] = time;
+  } else {
+    load["runs"] = Json::array({Json{{"at", at}, {"for", time}}});
+  }
+  return dumped(text, load);
+}
+
+}  // namespace amptally::io

@@ -1,0 +1,185 @@
+#include <cmath>
+#include <optional>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "amptally/climate.hpp"
+#include "amptally/error.hpp"
+#include "amptally/quantity.hpp"
+
+#include "sitefile/hint.hpp"
+#include "sitefile/section_readers.hpp"
+#include "text/ascii.hpp"
+#include "text/message_text.hpp"
+
+namespace amptally::io {
+
+namespace {
+
+/// A label that is also a shipped place further off than this is said to be only a label. Chosen:
+/// about one cell of the shipped grid.
+constexpr double kFarFromNamesake_km = 250;
+
+/// "Hobart", or "42.5° N, 5° W" for a cell of the grid.
+std::string row_text(const ClimateRow& row) {
+  if (!row.name.empty()) return row.name;
+  return fmt::format("{:g}° {}, {:g}° {}", std::abs(row.latitude_deg),
+                     row.latitude_deg < 0 ? "S" : "N", std::abs(row.longitude_deg),
+                     row.longitude_deg < 0 ? "W" : "E");
+}
+
+/// What `text`, degrees and a letter of the compass such as "8.2 W", is in degrees north or east;
+/// nothing where it is anything else.
+std::optional<double> degrees_by_compass(std::string_view text, std::string_view letters) {
+  text = trimmed(text);
+  if (text.empty()) return std::nullopt;
+  const std::size_t letter = letters.find(lower(text.back()));
+  if (letter == letters.npos) return std::nullopt;
+  text = trimmed(text.substr(0, text.size() - 1));
+  const bool is_bare = !text.empty() && is_digit(text.back());
+  try {
+    const std::string given = std::string(text) + (is_bare ? " deg" : "");
+    const double degrees = parse_quantity(given, Dimension::angle).middle;
+    return letter == 0 ? degrees : -degrees;
+  } catch (const InputError&) {
+    return std::nullopt;
+  }
+}
+
+/// @param letters  of the compass for what counts up and for what counts down, in small letters
+std::optional<double> read_coordinate(ObjectReader& in, std::string_view name,
+                                      std::string_view letters) {
+  const Node* const node = in.member(name);
+  if (node == nullptr || node->kind != Node::Kind::string) return in.value(name);
+  const std::optional<double> meant = degrees_by_compass(node->text, letters);
+  if (!meant) return in.value(name);
+  in.problem(name, fmt::format("{} has a letter of the compass{}", in_quotes(node->text),
+                               hint(fmt::format("{:g}", *meant))));
+  return std::nullopt;
+}
+
+/// The coordinates given, or those of the shipped place named.
+std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
+  const std::string name = in.text("name");
+  const std::optional<double> latitude = read_coordinate(in, "latitude", "ns");
+  const std::optional<double> longitude = read_coordinate(in, "longitude", "ew");
+  Place& place = reading.site.place;
+  place.name = name;
+  if (in.has("latitude") != in.has("longitude")) {
+    const std::string_view missing = in.has("latitude") ? "longitude" : "latitude";
+    if (!in.is_misspelled(missing)) {
+      in.problem(missing, "is missing (latitude and longitude go together)");
+    }
+    return std::nullopt;
+  }
+  const std::optional<ClimateRow> named = name.empty() ? std::nullopt : find_place(name);
+  if (in.has("latitude")) {
+    if (!latitude || !longitude) return std::nullopt;
+    place.latitude_deg = *latitude;
+    place.longitude_deg = *longitude;
+    if (named) {
+      const double apart_km =
+          distance_km(*latitude, *longitude, named->latitude_deg, named->longitude_deg);
+      if (apart_km > kFarFromNamesake_km) {
+        reading.assume(
+            fmt::format("The site is at the latitude and longitude given; the shipped place called "
+                        "{} is {:.0f} km away, so the name is only a label.",
+                        name, apart_km));
+      }
+    }
+    return nearest_climate(*latitude, *longitude);
+  }
+  if (named) {
+    place.name = named->name;
+    place.latitude_deg = named->latitude_deg;
+    place.longitude_deg = named->longitude_deg;
+    return ClimateMatch{*named, 0};
+  }
+  if (!in.has("name")) {
+    if (in.is_misspelled("latitude") || in.is_misspelled("longitude")) return std::nullopt;
+    in.problem("latitude",
+               "is missing (give latitude and longitude, or the name of a shipped place)");
+  } else if (!name.empty()) {
+    in.problem("name", fmt::format("{} is not a shipped place{}", in_quotes(name),
+                                   hint(near_miss_place(name), "give latitude and longitude")));
+  }
+  return std::nullopt;
+}
+
+std::optional<Monthly> read_insolation(ObjectReader& in) {
+  const Node* node = in.member("insolation");
+  if (node == nullptr || node->kind != Node::Kind::object) return in.monthly("insolation");
+  std::optional<ObjectReader> object = in.object("insolation");
+  const std::optional<std::size_t> unit = object->choice("unit");
+  if (!unit) return std::nullopt;
+  return object->monthly("values", find_field("place.insolation.unit")->choices[*unit]);
+}
+
+void say_shipped(Reading& reading, const ClimateMatch& match) {
+  const ClimateOrigin& origin = reading.site.place.climate;
+  std::vector<std::string_view> shipped;
+  if (!origin.own_sun) shipped.emplace_back("sun");
+  if (!origin.own_temperature) shipped.emplace_back("temperature");
+  if (!origin.own_rain) shipped.emplace_back("rain");
+  if (shipped.empty()) return;
+  std::string what(shipped.front());
+  for (std::size_t i = 1; i < shipped.size(); ++i) {
+    what += (i + 1 < shipped.size() ? ", " : " and ") + std::string(shipped[i]);
+  }
+  const std::string rough = origin.own_sun
+                                ? ""
+                                : fmt::format("; a month's sun there is good to about {:.0f} %",
+                                              100 * origin.uncertainty_share);
+  const std::string away =
+      match.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", match.distance_km);
+  reading.assume(fmt::format("Monthly {} from the shipped table for {}{}{}.", what,
+                             row_text(match.row), away, rough));
+}
+
+void read_climate(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
+  Place& place = reading.site.place;
+  const std::optional<Monthly> sun = read_insolation(in);
+  const std::optional<Monthly> temperature = in.monthly("temperature");
+  const std::optional<Monthly> rain = in.monthly("rain");
+  if (!match) return;
+  place.sun_horizontal_kwh_m2_day = sun.value_or(match->row.sun_horizontal_kwh_m2_day);
+  place.air_temp_c = temperature.value_or(match->row.air_temp_c);
+  place.rain_mm = rain.value_or(match->row.rain_mm);
+  ClimateOrigin& origin = place.climate;
+  origin.own_sun = in.has("insolation");
+  origin.own_temperature = in.has("temperature");
+  origin.own_rain = in.has("rain");
+  if (origin.own_sun) {
+    origin.sun = "the site file";
+  } else {
+    origin.sun = "the shipped table for " + row_text(match->row);
+    origin.distance_km = match->distance_km;
+    origin.uncertainty_share = shipped_sun_uncertainty_share(place.latitude_deg);
+  }
+  say_shipped(reading, *match);
+}
+
+}  // namespace
+
+void read_place(Reading& reading, ObjectReader& root) {
+  std::optional<ObjectReader> in = root.object("place");
+  if (!in) return;
+  Place& place = reading.site.place;
+  const std::optional<ClimateMatch> match = locate(reading, *in);
+  read_climate(reading, *in, match);
+  // The height of another place some way off is no guide to this one's.
+  const bool same_place = match && match->distance_km < 1;
+  const double shipped_elevation_m = same_place ? match->row.elevation_m.value_or(0) : 0;
+  place.elevation_m = in->value_or("elevation", shipped_elevation_m);
+  place.albedo = in->value_or("albedo", place.albedo);
+  place.record_low_c = in->value("record_low");
+  const std::optional<double> offset = in->value("utc_offset");
+  place.utc_offset_h = offset.value_or(std::round(place.longitude_deg / 15) + 0.0);  // no -0
+  if (match && !in->has("utc_offset")) {
+    reading.assume(
+        fmt::format("Clock taken as UTC {:+g} h, from the longitude.", place.utc_offset_h));
+  }
+}
+
+}  // namespace amptally::io

@@ -1,0 +1,73 @@
+#include "amptally/study.hpp"
+
+#include "amptally/resize.hpp"
+
+#include "catch.hpp"
+#include "sites.hpp"
+
+using namespace amptally;
+
+namespace {
+
+constexpr int kYears = 4;
+const WeatherChoice kWeather = {.mode = WeatherMode::synthetic, .years = kYears};
+
+void check_same(const Site& variant, const Study& study) {
+  const Balance balance = simulate(variant, kWeather).balance;
+  const JudgedYear outcome = study.run(variant);
+  REQUIRE(outcome.meets_aim == balance.holds());
+  REQUIRE(study.meets(variant) == balance.holds());
+  YearBalance expected = balance.year;
+  expected.battery_life_years = 0;  // a study leaves it out
+  REQUIRE(outcome.year == expected);
+}
+
+}  // namespace
+
+TEST_CASE("a variant in a study fares as on its own", "[study][property]") {
+  for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+    const Site base = testing::random_site(seed);
+    const Study study(base, kWeather);
+    CAPTURE(seed);
+    check_same(base, study);
+    Site variant = with_panel_power(base, 1.7 * base.panel.power_w);
+    variant.panel.losses_share = 0.2;
+    variant = with_battery_capacity(variant, 0.6 * base.battery.capacity_ah);
+    variant.regulator.standby.value *= 2;
+    check_same(variant, study);
+  }
+}
+
+TEST_CASE("a variant that shares less is worked out anew", "[study]") {
+  Site base = testing::random_site(7);
+  base.regulator.kind = RegulatorKind::pwm;
+  const Study study(base, kWeather);
+  Site other_way = base;
+  other_way.regulator.kind = RegulatorKind::mppt;
+  check_same(other_way, study);
+  Site other_sky = base;
+  other_sky.panel.tilt_deg += 11;
+  check_same(other_sky, study);
+  Site other_label = base;
+  other_label.panel.voc_v = 38;
+  check_same(other_label, study);
+}
+
+TEST_CASE("a study of mean weather", "[study]") {
+  Site base = testing::random_site(9);
+  const Study study(base, {.mode = WeatherMode::mean});
+  base.panel.power_w *= 2;
+  CHECK(study.run(base).year.charge_ah == simulate(base).balance.year.charge_ah);
+  CHECK(study.meets(base) == simulate(base).balance.holds());
+}
+
+TEST_CASE("sizes change currents and limits with them", "[study]") {
+  Site site = testing::plain_site();
+  site.panel.imp_a = 5;
+  site.panel.isc_a = 5.5;
+  site.battery.max_charge_current_a = 10;
+  const Site twice = with_battery_capacity(with_panel_power(site, 200), 25);
+  CHECK(twice.panel.imp_a == 10.0);
+  CHECK(twice.panel.isc_a == 11.0);
+  CHECK(twice.battery.max_charge_current_a == 5.0);
+}

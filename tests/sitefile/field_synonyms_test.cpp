@@ -1,0 +1,53 @@
+#include "sitefile/field_synonyms.hpp"
+
+#include <algorithm>
+
+#include "catch.hpp"
+#include "sitefile/fields.hpp"
+
+using namespace amptally;
+using namespace amptally::io;
+
+namespace {
+
+/// The lists of words a file may choose from: the fields of each object, the choices of each field.
+std::vector<std::vector<std::string_view>> lists_of_words() {
+  std::vector<std::vector<std::string_view>> lists;
+  for (const auto fields : {all_fields(), parts_fields()}) {
+    for (const Field& field : fields) {
+      lists.push_back(field.choices);
+      const std::string_view object =
+          field.path.substr(0, std::min(field.path.rfind('.'), field.path.size()));
+      std::vector<std::string_view> names;
+      for (const Field* const inside : fields_inside(object == field.path ? "" : object, fields)) {
+        names.push_back(field_name(*inside));
+      }
+      lists.push_back(names);
+    }
+  }
+  return lists;
+}
+
+}  // namespace
+
+TEST_CASE("each other word is offered for what it means, where that may stand", "[io][errors]") {
+  const auto lists = lists_of_words();
+  for (const OtherWord& pair : other_words()) {
+    CAPTURE(pair.written, pair.meant);
+    CHECK(std::any_of(lists.begin(), lists.end(), [&](const auto& words) {
+      const bool is_wrong = std::find(words.begin(), words.end(), pair.written) == words.end();
+      return is_wrong && other_word(pair.written, words) == pair.meant;
+    }));
+  }
+}
+
+TEST_CASE("another word goes before a near one, however it is joined", "[io][errors]") {
+  const std::vector<std::string_view> words = {"lift", "capacity", "utc_offset", "size_"};
+  CHECK(other_word("size", words) == "capacity");
+  CHECK(likely_word("size", words) == "capacity");
+  CHECK(likely_word("lifd", words) == "lift");
+  CHECK(other_word("Time zone", words) == "utc_offset");
+  CHECK(other_word("time-zone", words) == "utc_offset");
+  CHECK(other_word("", words).empty());
+  CHECK(likely_word("colour", words).empty());
+}
