@@ -35,9 +35,9 @@ struct LeverStudy {
 /// battery capacity (at most 10 times as much), the regulator's standby and kind, each load's
 /// minutes a day and draw. The limits are chosen: beyond them it would be another system.
 ///
-/// A figure is the first of a ladder that meets the aim: the numbers of two significant figures
-/// between now and the limit, whole per cent and whole degrees. The step before it does not meet
-/// the aim. It is found by quartering the ladder, which takes for granted that more of the change
+/// A figure is the first of a row of steps that meets the aim: the numbers of two significant
+/// figures between now and the limit, whole per cent and whole degrees. The step before it does not
+/// meet the aim. It is found by quartering the row, which takes for granted that more of the change
 /// never hurts; tilt is first taken to where the year goes best, looked for every ten degrees and
 /// closer and closer around the best.
 ///

@@ -51,10 +51,10 @@ struct Sizing {
   std::optional<SizedPair> best;     ///< the cheapest of the line; none where nothing meets the aim
   std::optional<SizedPair> as_sold;  ///< the cheapest in usual sizes; unset where none will do
   SizedPair largest;                 ///< the largest pair that was tried
-  std::vector<double> panel_ladder_w;     ///< sizes that were tried, each panel, rising
-  std::vector<double> battery_ladder_ah;  ///< each battery, rising
-  std::vector<double> tilts_deg;          ///< that were tried; the result has the cheapest
-  Worksheet worksheet;                    ///< the hand method, at the tilt of the result
+  std::vector<double> panel_steps_w;     ///< sizes that were tried, each panel, rising
+  std::vector<double> battery_steps_ah;  ///< each battery, rising
+  std::vector<double> tilts_deg;         ///< that were tried; the result has the cheapest
+  Worksheet worksheet;                   ///< the hand method, at the tilt of the result
   ResolvedAim aim;
   int evaluations = 0;  ///< runs of a variant over all years, in all tilts
 
@@ -67,8 +67,8 @@ struct Sizing {
 /// Looks through 40 panel powers, from 0.6 of what the mean year's sun would carry to 8 times the
 /// worksheet's, by 40 battery capacities, from the smallest that meets the autonomy aim to 30 times
 /// that: sizes in geometric steps, rounded up to three figures. A larger panel needs no larger
-/// battery, so the edge between the pairs that meet the aim and those that do not is followed like
-/// a stair, in at most a tenth of the 1,600 runs. Best and as sold hold in the mean year too.
+/// battery, so the edge between the pairs that meet the aim and those that do not is followed from
+/// step to step, in at most a tenth of the 1,600 runs. Best and as sold hold in the mean year too.
 /// @throws ModelError if nothing draws from the battery or no sun reaches the panel;
 ///   as `simulate`
 [[nodiscard]] Sizing size_site(const Site& site, const WeatherChoice& weather,

@@ -14,13 +14,13 @@ namespace {
 // The largest whole number of 0 .. most for which the site meets its aim; it does up to some number
 // and not beyond. 0 if not even for 0.
 int largest(int most, const Study& study, const std::function<Site(int)>& with) {
-  // A ladder from the most down to 0: every rung after a good one is good.
-  FirstGood search(most + 1);
-  for (std::vector<int> rungs = search.ask(); !rungs.empty(); rungs = search.ask()) {
+  // Steps from the most down to 0: every one after a good one is good.
+  ThresholdSearch search(most + 1);
+  for (std::vector<int> steps = search.ask(); !steps.empty(); steps = search.ask()) {
     std::vector<Site> sites;
-    for (const int rung : rungs) sites.push_back(with(most - rung));
+    for (const int step : steps) sites.push_back(with(most - step));
     const std::vector<bool> good = study.meets(sites);
-    for (std::size_t i = 0; i < rungs.size(); ++i) search.learn(rungs[i], good[i]);
+    for (std::size_t i = 0; i < steps.size(); ++i) search.learn(steps[i], good[i]);
   }
   return search.found() ? most - *search.found() : 0;
 }

@@ -22,7 +22,7 @@
 namespace amptally {
 namespace {
 
-// Chosen, see find_levers.
+// Chosen: beyond these it would be another system, see find_levers.
 constexpr double kMostPanel = 8;
 constexpr double kMostBattery = 10;
 constexpr double kLeastLosses_share = 0.03;
@@ -32,15 +32,15 @@ constexpr int kSteepest_deg = 90;
 using Change = std::function<Site(Site site, double value)>;
 
 /// A quantity that can be turned one way.
-struct Handle {
+struct Adjustment {
   std::string field;
   std::string unit;
   double now;
-  std::vector<double> ladder;  // from the step next to now to the limit; not empty
+  std::vector<double> steps;  // from the step next to now to the limit; not empty
   Change with;
 };
 
-// ---- Ladders -------------------------------------------------------------------------------
+// ---- Steps -------------------------------------------------------------------------------
 
 /// `digits` times ten to the `exponent`, as exact as its decimal form.
 double decimal(int digits, int exponent) {
@@ -61,42 +61,42 @@ std::vector<double> two_figure_numbers(double low, double high) {
 }
 
 /// Upwards to `times` as much.
-std::vector<double> ladder_up(double now, double times) {
-  std::vector<double> ladder = two_figure_numbers(now, times * now);
-  std::erase(ladder, now);
-  return ladder;
+std::vector<double> steps_up(double now, double times) {
+  std::vector<double> steps = two_figure_numbers(now, times * now);
+  std::erase(steps, now);
+  return steps;
 }
 
 /// Downwards to nothing; below a hundredth of now there is only nothing.
-std::vector<double> ladder_down(double now) {
-  std::vector<double> ladder = two_figure_numbers(now / 100, now);
-  std::erase(ladder, now);
-  std::reverse(ladder.begin(), ladder.end());
-  ladder.push_back(0);
-  return ladder;
+std::vector<double> steps_down(double now) {
+  std::vector<double> steps = two_figure_numbers(now / 100, now);
+  std::erase(steps, now);
+  std::reverse(steps.begin(), steps.end());
+  steps.push_back(0);
+  return steps;
 }
 
 /// Whole per cent below `now`, down to `limit`.
-std::vector<double> ladder_of_per_cent(double now, double limit) {
-  std::vector<double> ladder;
+std::vector<double> per_cent_steps(double now, double limit) {
+  std::vector<double> steps;
   for (int per_cent = 100; per_cent >= 0; --per_cent) {
     const double share = per_cent / 100.0;
-    if (share < now && share >= limit) ladder.push_back(share);
+    if (share < now && share >= limit) steps.push_back(share);
   }
-  return ladder;
+  return steps;
 }
 
-std::vector<double> ladder_of_degrees(double now_deg, double to_deg) {
-  std::vector<double> ladder;
+std::vector<double> degree_steps(double now_deg, double to_deg) {
+  std::vector<double> steps;
   for (int tilt = 0; tilt <= kSteepest_deg; ++tilt) {
     const bool between = tilt != now_deg && (tilt - now_deg) * (tilt - to_deg) <= 0;
-    if (between) ladder.push_back(tilt);
+    if (between) steps.push_back(tilt);
   }
-  if (to_deg < now_deg) std::reverse(ladder.begin(), ladder.end());
-  return ladder;
+  if (to_deg < now_deg) std::reverse(steps.begin(), steps.end());
+  return steps;
 }
 
-// ---- Handles -------------------------------------------------------------------------------
+// ---- Adjustments -------------------------------------------------------------------------------
 
 Site with_tilt(Site site, double tilt_deg) {
   site.panel.tilt_deg = tilt_deg;
@@ -134,30 +134,30 @@ Change with_draw(std::size_t load) {
 
 const char* unit_of(const Draw& draw) { return draw.unit == Draw::Unit::watts ? "W" : "A"; }
 
-void add_parts(std::vector<Handle>& handles, const Site& site) {
+void add_parts(std::vector<Adjustment>& adjustments, const Site& site) {
   const Panel& panel = site.panel;
   const double capacity_ah = site.battery.capacity_ah;
   const Draw& standby = site.regulator.standby;
   const bool shaded = std::any_of(panel.shade.begin(), panel.shade.end(),
                                   [](const Obstacle& o) { return o.blocks_share > 0; });
   if (shaded) {
-    handles.push_back({"panel.shade", "%", 1, ladder_of_per_cent(1, 0), with_shade_times});
+    adjustments.push_back({"panel.shade", "%", 1, per_cent_steps(1, 0), with_shade_times});
   }
   if (panel.power_w > 0) {
-    handles.push_back({"panel.power", "W", panel.power_w, ladder_up(panel.power_w, kMostPanel),
-                       with_panel_power});
+    adjustments.push_back(
+        {"panel.power", "W", panel.power_w, steps_up(panel.power_w, kMostPanel), with_panel_power});
   }
-  handles.push_back({"panel.losses", "%", panel.losses_share,
-                     ladder_of_per_cent(panel.losses_share, kLeastLosses_share), with_losses});
-  handles.push_back({"battery.capacity", "Ah", capacity_ah, ladder_up(capacity_ah, kMostBattery),
-                     with_battery_capacity});
+  adjustments.push_back({"panel.losses", "%", panel.losses_share,
+                         per_cent_steps(panel.losses_share, kLeastLosses_share), with_losses});
+  adjustments.push_back({"battery.capacity", "Ah", capacity_ah, steps_up(capacity_ah, kMostBattery),
+                         with_battery_capacity});
   if (standby.value > 0) {
-    handles.push_back({"regulator.standby", unit_of(standby), standby.value,
-                       ladder_down(standby.value), with_standby});
+    adjustments.push_back({"regulator.standby", unit_of(standby), standby.value,
+                           steps_down(standby.value), with_standby});
   }
 }
 
-void add_loads(std::vector<Handle>& handles, const Site& site) {
+void add_loads(std::vector<Adjustment>& adjustments, const Site& site) {
   for (std::size_t i = 0; i < site.loads.size(); ++i) {
     const Load& load = site.loads[i];
     const double minutes = minutes_a_day(load).value_or(0);
@@ -165,28 +165,28 @@ void add_loads(std::vector<Handle>& handles, const Site& site) {
     const bool always = std::holds_alternative<AlwaysOn>(load.schedule);
     if (load.draw.value <= 0 || !(always || minutes > 0)) continue;
     if (minutes > 0) {
-      handles.push_back({fmt::format("loads[{}].{}", i, on_the_clock ? "runs" : "per_day"), "min",
-                         minutes, ladder_down(minutes), with_minutes(i)});
+      adjustments.push_back({fmt::format("loads[{}].{}", i, on_the_clock ? "runs" : "per_day"),
+                             "min", minutes, steps_down(minutes), with_minutes(i)});
     }
-    handles.push_back({fmt::format("loads[{}].draw", i), unit_of(load.draw), load.draw.value,
-                       ladder_down(load.draw.value), with_draw(i)});
+    adjustments.push_back({fmt::format("loads[{}].draw", i), unit_of(load.draw), load.draw.value,
+                           steps_down(load.draw.value), with_draw(i)});
   }
 }
 
-std::vector<Handle> handles_of(const Site& site) {
-  std::vector<Handle> handles;
-  add_parts(handles, site);
-  add_loads(handles, site);
-  std::erase_if(handles, [](const Handle& handle) { return handle.ladder.empty(); });
-  return handles;
+std::vector<Adjustment> adjustments_of(const Site& site) {
+  std::vector<Adjustment> adjustments;
+  add_parts(adjustments, site);
+  add_loads(adjustments, site);
+  std::erase_if(adjustments, [](const Adjustment& adjustment) { return adjustment.steps.empty(); });
+  return adjustments;
 }
 
 // ---- Trying --------------------------------------------------------------------------------
 
 /// One lever's questions to the study, a batch at a time.
-class Search {
+class LeverSearch {
  public:
-  virtual ~Search() = default;
+  virtual ~LeverSearch() = default;
   /// Variants to be run next; none when the search is over.
   virtual std::vector<Site> ask() = 0;
   /// The outcomes of those, in their order.
@@ -195,48 +195,51 @@ class Search {
   [[nodiscard]] virtual std::optional<Lever> lever() const = 0;
 };
 
-/// Turns a handle to the first step of its ladder that meets the aim; to its last where that does
+/// Sets a quantity to the first of its steps that meets the aim; to its last where that does
 /// not either.
-class LadderSearch : public Search {
+class StepSearch : public LeverSearch {
  public:
-  LadderSearch(const Site& site, Handle handle)
-      : site_(site), handle_(std::move(handle)), steps_(static_cast<int>(handle_.ladder.size())) {}
+  StepSearch(const Site& site, Adjustment adjustment)
+      : site_(site),
+        adjustment_(std::move(adjustment)),
+        search_(static_cast<int>(adjustment_.steps.size())) {}
 
   std::vector<Site> ask() override {
-    asked_ = steps_.ask();
+    asked_ = search_.ask();
     std::vector<Site> sites;
-    for (const int step : asked_) sites.push_back(handle_.with(site_, value(step)));
+    for (const int step : asked_) sites.push_back(adjustment_.with(site_, value(step)));
     return sites;
   }
 
   void learn(std::span<const JudgedYear> outcomes) override {
     for (std::size_t i = 0; i < asked_.size(); ++i) {
-      steps_.learn(asked_[i], outcomes[i].meets_aim);
+      search_.learn(asked_[i], outcomes[i].meets_aim);
       known_[asked_[i]] = outcomes[i].year;
     }
   }
 
   [[nodiscard]] std::optional<Lever> lever() const override {
-    const int last = static_cast<int>(handle_.ladder.size()) - 1;
-    const int step = steps_.found().value_or(last);
-    return Lever{
-        .field = handle_.field,
-        .unit = handle_.unit,
-        .now = handle_.now,
-        .to = value(step),
-        .reaches_aim = steps_.found().has_value(),
-        .change_share = handle_.now > 0 ? std::abs(value(step) - handle_.now) / handle_.now : 0,
-        .year = known_.at(step)};
+    const int last = static_cast<int>(adjustment_.steps.size()) - 1;
+    const int step = search_.found().value_or(last);
+    return Lever{.field = adjustment_.field,
+                 .unit = adjustment_.unit,
+                 .now = adjustment_.now,
+                 .to = value(step),
+                 .reaches_aim = search_.found().has_value(),
+                 .change_share = adjustment_.now > 0
+                                     ? std::abs(value(step) - adjustment_.now) / adjustment_.now
+                                     : 0,
+                 .year = known_.at(step)};
   }
 
  private:
   [[nodiscard]] double value(int step) const {
-    return handle_.ladder[static_cast<std::size_t>(step)];
+    return adjustment_.steps[static_cast<std::size_t>(step)];
   }
 
   const Site& site_;
-  Handle handle_;
-  FirstGood steps_;
+  Adjustment adjustment_;
+  ThresholdSearch search_;
   std::vector<int> asked_;
   std::map<int, YearBalance> known_;
 };
@@ -244,7 +247,7 @@ class LadderSearch : public Search {
 /// First the whole-degree tilt at which the year goes best, if it has one best: every ten degrees,
 /// then closer and closer around the best so far. Then the first tilt towards it that meets the
 /// aim.
-class TiltSearch : public Search {
+class TiltSearch : public LeverSearch {
  public:
   explicit TiltSearch(const Site& site) : site_(site) {}
 
@@ -259,9 +262,10 @@ class TiltSearch : public Search {
     std::vector<Site> sites;
     for (const int tilt : asked_) sites.push_back(with_tilt(site_, tilt));
     if (!sites.empty()) return sites;
-    const std::vector<double> ladder = ladder_of_degrees(site_.panel.tilt_deg, best_deg());
-    if (ladder.empty()) return {};
-    towards_.emplace(site_, Handle{"panel.tilt", "deg", site_.panel.tilt_deg, ladder, with_tilt});
+    const std::vector<double> steps = degree_steps(site_.panel.tilt_deg, best_deg());
+    if (steps.empty()) return {};
+    towards_.emplace(site_,
+                     Adjustment{"panel.tilt", "deg", site_.panel.tilt_deg, steps, with_tilt});
     return towards_->ask();
   }
 
@@ -305,11 +309,11 @@ class TiltSearch : public Search {
   std::size_t stage_ = 0;
   std::vector<int> asked_;
   std::map<int, YearBalance> known_;
-  std::optional<LadderSearch> towards_;
+  std::optional<StepSearch> towards_;
 };
 
 /// The next better kind of regulator.
-class KindSearch : public Search {
+class KindSearch : public LeverSearch {
  public:
   explicit KindSearch(const Site& site) : site_(site) {}
 
@@ -343,20 +347,21 @@ class KindSearch : public Search {
   std::optional<JudgedYear> outcome_;
 };
 
-using Searches = std::vector<std::unique_ptr<Search>>;
+using Searches = std::vector<std::unique_ptr<LeverSearch>>;
 
 Searches all_searches(const Site& site) {
   Searches searches;
   searches.push_back(std::make_unique<TiltSearch>(site));
   searches.push_back(std::make_unique<KindSearch>(site));
-  for (Handle& handle : handles_of(site)) {
-    searches.push_back(std::make_unique<LadderSearch>(site, std::move(handle)));
+  for (Adjustment& adjustment : adjustments_of(site)) {
+    searches.push_back(std::make_unique<StepSearch>(site, std::move(adjustment)));
   }
   return searches;
 }
 
-/// Answers all questions that the searches have at the time, until they have none.
-void answer(const Searches& searches, const Study& study) {
+/// Answers all questions that the searches have at the time, until they have none. All searches ask
+/// together: a full block of designs is hardly slower to run than one.
+void run_searches(const Searches& searches, const Study& study) {
   for (;;) {
     std::vector<Site> sites;
     std::vector<std::size_t> asked;  // one a search
@@ -396,7 +401,7 @@ LeverStudy find_levers(const Site& site, const WeatherChoice& weather) {
   if (result.now.holds()) return result;
   const Study study(site, weather);
   const Searches searches = all_searches(site);
-  answer(searches, study);
+  run_searches(searches, study);
   for (const auto& search : searches) {
     std::optional<Lever> lever = search->lever();
     if (!lever) continue;

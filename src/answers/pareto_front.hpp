@@ -8,32 +8,32 @@
 
 namespace amptally {
 
-/// A pair of rungs on two ladders, counted from 0.
-struct Corner {
+/// A pair of steps on two axes, counted from 0.
+struct GridPoint {
   int a;
   int b;
 
   // NOLINTNEXTLINE(modernize-use-nullptr): the 0 that this makes is no pointer
-  auto operator<=>(const Corner&) const = default;
+  auto operator<=>(const GridPoint&) const = default;
 };
 
-/// The edge of what is good on a grid where more of either kind does no harm: the good pairs of
-/// which neither member can be a rung smaller. Every question is asked once, and many at a time,
+/// The Pareto front of what is good on a grid where more of either does no harm: the good pairs of
+/// which neither member can be a step smaller. Every question is asked once, and many at a time,
 /// since many are hardly slower to answer than one.
-class Staircase {
+class ParetoFront {
  public:
   /// Whether each of some pairs is good.
-  using Ask = std::function<std::vector<bool>(const std::vector<Corner>&)>;
+  using Ask = std::function<std::vector<bool>(const std::vector<GridPoint>&)>;
 
-  Staircase(int size_a, int size_b, Ask ask)
+  ParetoFront(int size_a, int size_b, Ask ask)
       : size_b_(size_b),
         ask_(std::move(ask)),
         bad_(static_cast<std::size_t>(size_a), -1),
         good_(static_cast<std::size_t>(size_a), size_b) {}
 
   /// By rising a, falling b.
-  std::vector<Corner> corners() {
-    for (std::vector<Corner> round = next_round(); !round.empty(); round = next_round()) {
+  std::vector<GridPoint> points() {
+    for (std::vector<GridPoint> round = next_round(); !round.empty(); round = next_round()) {
       learn(round);
     }
     return settled();
@@ -52,11 +52,11 @@ class Staircase {
   // The edge at every 2^n-th a leaves little between for the next: found in that order, but up to
   // three orders at a time, with two questions where more than eight answers are open. Chosen: some
   // 8 rounds and at most 125 questions on a grid of 40 x 40.
-  std::vector<Corner> next_round() {
+  std::vector<GridPoint> next_round() {
     constexpr int kOrdersAtOnce = 3;
     constexpr int kFew = 8;
     tighten();
-    std::vector<Corner> round;
+    std::vector<GridPoint> round;
     int orders = 0;
     std::size_t stride = 1;
     while (stride < bad_.size()) stride *= 2;
@@ -73,7 +73,7 @@ class Staircase {
     return round;
   }
 
-  void learn(const std::vector<Corner>& round) {
+  void learn(const std::vector<GridPoint>& round) {
     const std::vector<bool> answers = ask_(round);
     for (std::size_t i = 0; i < round.size(); ++i) {
       const auto a = static_cast<std::size_t>(round[i].a);
@@ -86,38 +86,38 @@ class Staircase {
     }
   }
 
-  // Takes nothing for granted about what is next below a corner: rounding may have a pair good by a
+  // Takes nothing for granted about what is next below a point: rounding may have a pair good by a
   // hair where a larger one is not.
-  std::vector<Corner> settled() {
+  std::vector<GridPoint> settled() {
     for (;;) {
-      std::vector<Corner> corners = steps();
-      std::vector<Corner> below;
-      for (const Corner& corner : corners) {
-        for (const Corner& next : {Corner{corner.a - 1, corner.b}, {corner.a, corner.b - 1}}) {
+      std::vector<GridPoint> points = steps();
+      std::vector<GridPoint> below;
+      for (const GridPoint& point : points) {
+        for (const GridPoint& next : {GridPoint{point.a - 1, point.b}, {point.a, point.b - 1}}) {
           if (next.a >= 0 && next.b >= 0 && !known_.contains(next)) below.push_back(next);
         }
       }
-      if (below.empty()) return corners;
+      if (below.empty()) return points;
       learn(below);
       tighten();
     }
   }
 
-  [[nodiscard]] std::vector<Corner> steps() const {
-    std::vector<Corner> corners;
+  [[nodiscard]] std::vector<GridPoint> steps() const {
+    std::vector<GridPoint> points;
     int last = size_b_;
     for (std::size_t a = 0; a < good_.size(); ++a) {
-      if (good_[a] < last) corners.push_back({static_cast<int>(a), good_[a]});
+      if (good_[a] < last) points.push_back({static_cast<int>(a), good_[a]});
       last = std::min(last, good_[a]);
     }
-    return corners;
+    return points;
   }
 
   int size_b_;
   Ask ask_;
   std::vector<int> bad_;
   std::vector<int> good_;
-  std::map<Corner, bool> known_;
+  std::map<GridPoint, bool> known_;
 };
 
 }  // namespace amptally

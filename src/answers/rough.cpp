@@ -105,7 +105,8 @@ std::vector<std::vector<double>> end_cases(const std::vector<Axis>& axes) {
 
 // ---- What matters --------------------------------------------------------------------------
 
-/// Rank of each key among all, equals sharing the mean of theirs.
+/// Rank of each key among all, equals sharing the mean of theirs. Ranks, since years that go badly
+/// do so by leaps: a plain correlation would follow the few worst.
 template <class Key>
 std::vector<double> ranks(const std::vector<Key>& keys) {
   std::vector<Key> sorted = keys;

@@ -19,7 +19,7 @@
 namespace amptally {
 namespace {
 
-constexpr int kRungs = 40;
+constexpr int kSteps = 40;
 
 // Chosen: at the low end the panel could not even carry the mean year, so that the edge lies above;
 // the high ends are far past where more is of use.
@@ -27,8 +27,8 @@ constexpr double kLeastOfMeanYear = 0.6;
 constexpr double kMostOfWorksheet = 8;
 constexpr double kMostOfSmallestBattery = 30;
 
-// A month that is all but dark asks the hand method for a panel of any size. Chosen: it is heeded
-// up to this many times the mean year's.
+// For a month that is all but dark the hand method asks for a panel of any size. Chosen: its answer
+// counts up to this many times the mean year's.
 constexpr double kDarkestMonth = 10;
 
 // Without an autonomy aim the battery still has nights to bridge.
@@ -42,11 +42,11 @@ constexpr double kBatteriesSold_ah[] = {1.2, 2.3, 4,  7,  9,   12,  18,  24,  33
 constexpr int kMostUnits = 8;
 
 // A size to be had: so many of these for each one that the site has.
-struct Rung {
+struct SizeStep {
   double each;
   int units = 1;
 };
-using Ladder = std::vector<Rung>;
+using SizeSteps = std::vector<SizeStep>;
 
 // The next number above that three figures can write: what is shown is what was run.
 double three_figures_up(double value) {
@@ -57,29 +57,29 @@ double three_figures_up(double value) {
                      : std::ceil(value / scale - kHair) * scale;
 }
 
-Ladder geometric(double low, double high) {
-  Ladder ladder;
-  for (int i = 0; i < kRungs; ++i) {
-    ladder.push_back({three_figures_up(low * std::pow(high / low, i / (kRungs - 1.0)))});
+SizeSteps geometric(double low, double high) {
+  SizeSteps steps;
+  for (int i = 0; i < kSteps; ++i) {
+    steps.push_back({three_figures_up(low * std::pow(high / low, i / (kSteps - 1.0)))});
   }
-  return ladder;
+  return steps;
 }
 
 // The sizes sold in low..high and the next one above.
-Ladder sold(std::span<const double> sizes, double low, double high) {
-  Ladder ladder;
+SizeSteps sold(std::span<const double> sizes, double low, double high) {
+  SizeSteps steps;
   const auto add = [&](double each, int units) {
-    const bool is_past = !ladder.empty() && ladder.back().each * ladder.back().units >= high;
-    if (each * units >= low && !is_past) ladder.push_back({each, units});
+    const bool is_past = !steps.empty() && steps.back().each * steps.back().units >= high;
+    if (each * units >= low && !is_past) steps.push_back({each, units});
   };
   for (const double size : sizes) add(size, 1);
   for (int units = 2; units <= kMostUnits; ++units) add(sizes.back(), units);
-  return ladder;
+  return steps;
 }
 
-std::vector<double> each_of(const Ladder& ladder) {
+std::vector<double> each_of(const SizeSteps& steps) {
   std::vector<double> sizes;
-  for (const Rung& rung : ladder) sizes.push_back(rung.each);
+  for (const SizeStep& step : steps) sizes.push_back(step.each);
   return sizes;
 }
 
@@ -142,10 +142,10 @@ class SizeSearch {
   Sizing run();
 
  private:
-  [[nodiscard]] Sizes sizes(const Rung& panel, const Rung& battery) const;
+  [[nodiscard]] Sizes sizes(const SizeStep& panel, const SizeStep& battery) const;
   [[nodiscard]] double cost(const Sizes& sizes) const;
   [[nodiscard]] Site with(const Sizes& sizes) const { return with_sizes(site_, sizes); }
-  std::vector<SizedPair> edge(const Ladder& panels, const Ladder& batteries);
+  std::vector<SizedPair> pareto_front(const SizeSteps& panels, const SizeSteps& batteries);
   std::vector<bool> meet(const std::vector<Sizes>& pairs, std::size_t known);
   [[nodiscard]] std::optional<bool> follows(const Sizes& pair, std::size_t known) const;
   void set_outcomes(std::vector<SizedPair>& pairs);
@@ -164,7 +164,7 @@ class SizeSearch {
   int evaluations_ = 0;
 };
 
-Sizes SizeSearch::sizes(const Rung& panel, const Rung& battery) const {
+Sizes SizeSearch::sizes(const SizeStep& panel, const SizeStep& battery) const {
   return {.panel_each_w = panel.each,
           .panel_count = site_.panel.count * panel.units,
           .battery_each_ah = battery.each,
@@ -215,21 +215,24 @@ std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t 
   return met;
 }
 
-std::vector<SizedPair> SizeSearch::edge(const Ladder& panels, const Ladder& batteries) {
+std::vector<SizedPair> SizeSearch::pareto_front(const SizeSteps& panels,
+                                                const SizeSteps& batteries) {
   if (panels.empty() || batteries.empty()) return {};  // more is needed than shops have
-  const auto at = [&](const Corner& corner) {
-    return sizes(panels[static_cast<std::size_t>(corner.a)],
-                 batteries[static_cast<std::size_t>(corner.b)]);
+  const auto at = [&](const GridPoint& point) {
+    return sizes(panels[static_cast<std::size_t>(point.a)],
+                 batteries[static_cast<std::size_t>(point.b)]);
   };
-  const std::size_t known = tried_.size();  // from ladders before this one
-  Staircase stair(static_cast<int>(panels.size()), static_cast<int>(batteries.size()),
-                  [&](const std::vector<Corner>& corners) {
-                    std::vector<Sizes> pairs;
-                    for (const Corner& corner : corners) pairs.push_back(at(corner));
-                    return meet(pairs, known);
-                  });
+  // What the fronts before this one taught; this one asks nothing that follows from its own
+  // answers.
+  const std::size_t known = tried_.size();
+  ParetoFront front(static_cast<int>(panels.size()), static_cast<int>(batteries.size()),
+                    [&](const std::vector<GridPoint>& points) {
+                      std::vector<Sizes> pairs;
+                      for (const GridPoint& point : points) pairs.push_back(at(point));
+                      return meet(pairs, known);
+                    });
   std::vector<SizedPair> pairs;
-  for (const Corner& corner : stair.corners()) pairs.push_back({at(corner), cost(at(corner)), {}});
+  for (const GridPoint& point : front.points()) pairs.push_back({at(point), cost(at(point)), {}});
   return pairs;
 }
 
@@ -266,29 +269,29 @@ Sizing SizeSearch::run() {
   const double mean_w = mean_year_panel_w(input) / site_.panel.count;
   const double sheet_w = result.worksheet.panel_power_w / site_.panel.count;
   const double smallest_ah = smallest_battery_ah(site_, input.use_ah_day, result.aim);
-  const Ladder panels = geometric(kLeastOfMeanYear * mean_w,
-                                  kMostOfWorksheet * std::min(sheet_w, kDarkestMonth * mean_w));
-  const Ladder batteries = geometric(smallest_ah, kMostOfSmallestBattery * smallest_ah);
+  const SizeSteps panels = geometric(kLeastOfMeanYear * mean_w,
+                                     kMostOfWorksheet * std::min(sheet_w, kDarkestMonth * mean_w));
+  const SizeSteps batteries = geometric(smallest_ah, kMostOfSmallestBattery * smallest_ah);
 
-  result.line = edge(panels, batteries);
+  result.line = pareto_front(panels, batteries);
   set_outcomes(result.line);
   result.best = cheapest(result.line);
   const Sizes largest = sizes(panels.back(), batteries.back());
   result.largest = {largest, cost(largest), {}};
   if (result.best) {
     std::vector<SizedPair> in_shops =
-        edge(sold(kPanelsSold_w, result.line.front().sizes.panel_each_w,
-                  result.line.back().sizes.panel_each_w),
-             sold(kBatteriesSold_ah, result.line.back().sizes.battery_each_ah,
-                  result.line.front().sizes.battery_each_ah));
+        pareto_front(sold(kPanelsSold_w, result.line.front().sizes.panel_each_w,
+                          result.line.back().sizes.panel_each_w),
+                     sold(kBatteriesSold_ah, result.line.back().sizes.battery_each_ah,
+                          result.line.front().sizes.battery_each_ah));
     set_outcomes(in_shops);
     result.as_sold = cheapest(std::move(in_shops));
   } else {
     result.largest.outcome = study_.run(with_sizes(site_, largest));
     ++evaluations_;
   }
-  result.panel_ladder_w = each_of(panels);
-  result.battery_ladder_ah = each_of(batteries);
+  result.panel_steps_w = each_of(panels);
+  result.battery_steps_ah = each_of(batteries);
   result.tilts_deg = {site_.panel.tilt_deg};
   result.evaluations = evaluations_;
   return result;

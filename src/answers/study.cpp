@@ -11,9 +11,11 @@
 namespace amptally {
 namespace {
 
-// ---- What variants share -------------------------------------------------------------------
+// ---- What variants task -------------------------------------------------------------------
 
-// Whether two sites' panels see the sun's path alike: one's geometry serves the other.
+// Whether two sites' panels see the sun's path alike: one's geometry serves the other. A new field
+// of the place or the panel that turns or shades light belongs here, or variants of it get wrong
+// years.
 bool same_plane(const Site& a, const Site& b) {
   const Place& p = a.place;
   const Place& q = b.place;
@@ -54,18 +56,18 @@ Kinds<Thing> sort_into_kinds(const Thing& known, std::span<const Thing> things, 
   return kinds;
 }
 
-// ---- Shares --------------------------------------------------------------------------------
+// ---- Tasks --------------------------------------------------------------------------------
 
 // Designs that one thread runs together, by their place among all.
-struct Share {
+struct Task {
   std::vector<std::size_t> members;
   bool shared;
 };
 
-// Parts `members` among the threads; in shares of their own skies no more than a block, since each
-// brings its year.
-void add_shares(const std::vector<std::size_t>& members, bool shared, int threads,
-                std::vector<Share>& shares) {
+// Splits `members` among the threads. A task whose designs have skies of their own is no larger
+// than a block, since each design brings its year.
+void add_tasks(const std::vector<std::size_t>& members, bool shared, int threads,
+               std::vector<Task>& tasks) {
   constexpr std::size_t kVector = 8;  // the widest: less than that is not worth a thread
   const auto up = [](std::size_t n, std::size_t by) { return (n + by - 1) / by; };
   const std::size_t n = members.size();
@@ -75,39 +77,39 @@ void add_shares(const std::vector<std::size_t>& members, bool shared, int thread
   for (std::size_t from = 0; from < n; from += each) {
     const auto first = members.begin() + static_cast<std::ptrdiff_t>(from);
     const auto last = members.begin() + static_cast<std::ptrdiff_t>(std::min(from + each, n));
-    shares.push_back({{first, last}, shared});
+    tasks.push_back({{first, last}, shared});
   }
 }
 
-// Designs with years and loads in common go together; the few that have no such company share
+// Designs with years and loads in common go together; the few that have no such group fill
 // blocks in which each has its own.
-std::vector<Share> plan_shares(const std::vector<Design>& designs, int threads) {
-  constexpr std::size_t kLeastCompany = 8;
-  std::vector<std::vector<std::size_t>> companies;
+std::vector<Task> plan_tasks(const std::vector<Design>& designs, int threads) {
+  constexpr std::size_t kLeastGroup = 8;
+  std::vector<std::vector<std::size_t>> groups;
   std::size_t last = 0;
   for (std::size_t i = 0; i < designs.size(); ++i) {
-    const auto fits = [&](const std::vector<std::size_t>& company) {
-      const Design& first = designs[company.front()];
+    const auto fits = [&](const std::vector<std::size_t>& group) {
+      const Design& first = designs[group.front()];
       return first.years == designs[i].years && first.loads == designs[i].loads;
     };
-    if (companies.empty() || !fits(companies[last])) {
-      const auto found = std::find_if(companies.begin(), companies.end(), fits);
-      last = static_cast<std::size_t>(found - companies.begin());
-      if (found == companies.end()) companies.emplace_back();
+    if (groups.empty() || !fits(groups[last])) {
+      const auto found = std::find_if(groups.begin(), groups.end(), fits);
+      last = static_cast<std::size_t>(found - groups.begin());
+      if (found == groups.end()) groups.emplace_back();
     }
-    companies[last].push_back(i);
+    groups[last].push_back(i);
   }
-  std::vector<Share> shares;
+  std::vector<Task> tasks;
   std::vector<std::size_t> alone;
-  for (const std::vector<std::size_t>& company : companies) {
-    if (company.size() >= kLeastCompany || companies.size() == 1) {
-      add_shares(company, true, threads, shares);
+  for (const std::vector<std::size_t>& group : groups) {
+    if (group.size() >= kLeastGroup || groups.size() == 1) {
+      add_tasks(group, true, threads, tasks);
     } else {
-      alone.insert(alone.end(), company.begin(), company.end());
+      alone.insert(alone.end(), group.begin(), group.end());
     }
   }
-  if (!alone.empty()) add_shares(alone, false, threads, shares);
-  return shares;
+  if (!alone.empty()) add_tasks(alone, false, threads, tasks);
+  return tasks;
 }
 
 }  // namespace
@@ -154,7 +156,7 @@ SiteSky Study::Made::sky_of(const Site& site) const {
   return same_path;
 }
 
-// One a variant; those under one sky with one offer shape share theirs.
+// One a variant; those under one sky with one offer shape task theirs.
 std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
     std::span<const Site> variants) const {
   const Kinds<Site> by_sky = sort_into_kinds(base, variants, same_sky);
@@ -186,7 +188,7 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
   return result;
 }
 
-// One a variant; those that ask for the same at every hour share theirs.
+// One a variant; those that ask for the same at every hour task theirs.
 std::vector<std::shared_ptr<const SharedLoads>> Study::Made::loads_of(
     std::span<const Site> variants,
     const std::vector<std::shared_ptr<const SkyYears>>& variant_years) const {
@@ -219,15 +221,15 @@ std::vector<Design> Study::Made::designs(std::span<const Site> variants) const {
 
 std::vector<JudgedYear> Study::Made::run(const std::vector<Design>& designs,
                                          bool only_whether) const {
-  const std::vector<Share> shares = plan_shares(designs, weather.threads);
+  const std::vector<Task> tasks = plan_tasks(designs, weather.threads);
   std::vector<JudgedYear> outcomes(designs.size());
-  in_parallel(static_cast<int>(shares.size()), weather.threads, [&](int n) {
-    const Share& share = shares[static_cast<std::size_t>(n)];
+  in_parallel(static_cast<int>(tasks.size()), weather.threads, [&](int n) {
+    const Task& task = tasks[static_cast<std::size_t>(n)];
     std::vector<const Design*> members;
-    for (const std::size_t i : share.members) members.push_back(&designs[i]);
+    for (const std::size_t i : task.members) members.push_back(&designs[i]);
     const std::vector<JudgedYear> own =
-        run_together(widest_kernel(), members, weather.mode, share.shared, only_whether);
-    for (std::size_t i = 0; i < own.size(); ++i) outcomes[share.members[i]] = own[i];
+        run_together(widest_kernel(), members, weather.mode, task.shared, only_whether);
+    for (std::size_t i = 0; i < own.size(); ++i) outcomes[task.members[i]] = own[i];
   });
   return outcomes;
 }
@@ -248,17 +250,17 @@ std::vector<JudgedYear> Study::run(std::span<const Site> variants) const {
 
 std::vector<bool> Study::meets(std::span<const Site> variants) const {
   std::vector<Design> designs = made_->designs(variants);
-  // A battery too small for the autonomy that is wanted need not be run.
-  std::vector<std::size_t> hopeful;
+  // Autonomy follows from the design alone: a battery too small for it need not be run.
+  std::vector<std::size_t> candidates;
   std::vector<Design> to_run;
   for (std::size_t i = 0; i < designs.size(); ++i) {
     if (!judge(designs[i].fixed, designs[i].aim).autonomy_met) continue;
-    hopeful.push_back(i);
+    candidates.push_back(i);
     to_run.push_back(std::move(designs[i]));
   }
   const std::vector<JudgedYear> outcomes = made_->run(to_run, true);
   std::vector<bool> met(variants.size(), false);
-  for (std::size_t i = 0; i < hopeful.size(); ++i) met[hopeful[i]] = outcomes[i].meets_aim;
+  for (std::size_t i = 0; i < candidates.size(); ++i) met[candidates[i]] = outcomes[i].meets_aim;
   return met;
 }
 

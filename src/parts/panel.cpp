@@ -64,7 +64,7 @@ double derived_voc_v(const Panel& panel, double vmp_v, std::vector<std::string>&
 }
 
 // The root u of ln u + x u = k, for x >= k >= 0; with Lambert's W it is W(x e^k)/x.
-double relieved(double x, double k) {
+double diode_current_factor(double x, double k) {
   // Agrees with the root at k = 0 up to x^3, and lies below it for any x.
   double u = (1 + 4 * x / 3) / (1 + x * (7 + 2.5 * x) / 3);
   constexpr double kClose = 1e-10;  // what this start may miss, where most panels work
@@ -155,7 +155,8 @@ double PanelCurve::current_a(double voltage_v, double irradiance_w_m2, double ce
   // The diode's current if nothing of IL were lost in it, and as it is: less by a factor u, because
   // what it takes does not pass the series resistance.
   const double diode = full_sun_a * std::exp((voltage_v - open_v + il * series_ohm_) * one_over_a);
-  const double u = relieved(diode * series_ohm_ * one_over_a, i0 * series_ohm_ * one_over_a);
+  const double u =
+      diode_current_factor(diode * series_ohm_ * one_over_a, i0 * series_ohm_ * one_over_a);
   return std::max(0.0, il + i0 - diode * u);
 }
 

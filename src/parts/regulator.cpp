@@ -10,6 +10,8 @@ namespace {
 // Common practice, no source: loads come back when the battery has won back a fifth of its charge.
 constexpr double kUsualReconnectGap = 0.2;
 
+// Far finer than a label can be read, and coarse enough that a label scaled to another size keeps
+// its shape to the last bit.
 double to_a_billionth(double x) { return std::round(x * 1e9) / 1e9; }
 
 // The current of a shape of size 1.
@@ -65,6 +67,7 @@ double offer_size(const Site& site) {
     return panel.count * panel.power_w * kept * site.regulator.efficiency_share /
            charging_voltage_v(site.battery);
   }
+  // Without a converter a string's current flows, whatever its voltage: losses take current here.
   const double strings = static_cast<double>(panel.count) / panel.series;
   return strings * kept * panel_rating(panel, site.battery.bank_voltage_v()).isc_a;
 }

@@ -41,7 +41,8 @@ std::vector<std::pair<double, double>> cycle_curve(const Battery& battery) {
   return points;
 }
 
-// The curve as straight pieces on logarithmic axes.
+// The curve as straight pieces on logarithmic axes, as makers print it; the first and last pieces
+// go on beyond it. One point stands for a curve on which depth times cycles stays the same.
 class LogCurve {
  public:
   explicit LogCurve(const Battery& battery) {
@@ -105,6 +106,8 @@ double wear(const Battery& battery, std::span<const Cycle> cycles, double depth_
 }
 
 double shelf_life_years(const Battery& battery, const Monthly& temp_c) {
+  // A battery ages twice as fast for each 10 K above 25 deg C, and no slower in the cold than
+  // at 25.
   double pace = 0;  // years of shelf life used up a year
   for (const double t : temp_c) pace += std::max(1.0, std::exp2((t - 25) / 10)) / 12;
   return battery.shelf_life_years.value_or(battery_type(battery.kind).shelf_life_years) / pace;

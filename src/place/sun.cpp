@@ -23,7 +23,8 @@ struct DayAngle {
   Turn thrice = turn(3 * rad);
 };
 
-// Erbs et al. part their data at this hour angle of sunset: winter below, the rest above.
+// Erbs et al. split their data at this hour angle of sunset: winter below, the rest above. The two
+// fits do not meet there, so a month's share may jump as the days lengthen.
 constexpr double kErbsWinterSunset_rad = 81.4 * kRadPerDeg;
 
 }  // namespace
@@ -72,6 +73,7 @@ double equation_of_time_min(int day) {
 
 double sunset_hour_angle_rad(double latitude_rad, double declination_rad) {
   const double x = -std::tan(latitude_rad) * std::tan(declination_rad);
+  // Beyond the polar circles the sun does not cross the horizon: acos would give NaN.
   if (x >= 1) return 0;
   if (x <= -1) return pi;
   return std::acos(x);
@@ -114,6 +116,7 @@ double monthly_diffuse_share(double clearness, double sunset_rad) {
   };
   constexpr double kFitLow = 0.3;
   constexpr double kFitHigh = 0.8;
+  // Below the fit: a straight line to all-diffuse light under a black sky.
   if (clearness < kFitLow) return 1 - (1 - fit(kFitLow)) * clearness / kFitLow;
   return fit(std::min(clearness, kFitHigh));
 }

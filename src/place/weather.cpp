@@ -24,6 +24,7 @@ double day_diffuse_share(const DayGeometry& day, double horizontal_kwh_m2) {
 constexpr std::size_t kKindsOfDay = 20;
 using KindsOfDay = std::array<double, kKindsOfDay>;
 
+// Scaled so that their mean is the month's to the last digit, which twenty samples of a curve miss.
 KindsOfDay kinds_of_day(const ClearnessMonth& month) {
   KindsOfDay kinds{};
   double sum = 0;
@@ -37,7 +38,8 @@ KindsOfDay kinds_of_day(const ClearnessMonth& month) {
 }
 
 // Expectation of the plane over the kinds of day of a month, hour by hour; returns it without
-// shade.
+// shade. The plane of the mean day would be wrong: how much light is direct bends with clearness,
+// so a dull and a clear day together bring a steep panel more than two middling ones.
 double expected_plane_day(const DayGeometry& geometry, double horizontal_kwh_m2,
                           const KindsOfDay& kinds, std::span<double, kHoursPerDay> plane_w_m2) {
   std::array<HorizontalDay, kKindsOfDay> days{};
@@ -88,7 +90,7 @@ SunYear empty_year(const SiteSky& sky) {
   year.air_temp_c.resize(kHoursPerYear);
   std::array<double, kHoursPerDay> swing{};
   for (std::size_t h = 0; h < kHoursPerDay; ++h) {
-    const double solar_h = static_cast<double>(h) + 0.5 + sky.solar_minus_clock_h;
+    const double solar_h = static_cast<double>(h) + 0.5 + sky.solar_minus_clock_h;  // mid-hour
     swing[h] = std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay) / 2;
   }
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
@@ -185,6 +187,8 @@ std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year) {
 }
 
 TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
+  // All tilts go through the year side by side: following the sun costs more than turning its
+  // light.
   std::vector<TiltSum> sums;
   for (int tilt = 0; tilt <= 90; ++tilt) {
     PanelPlane tilted = plane;

@@ -43,6 +43,7 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
   const double top = top_wh_m2(day, hour);
   const bool has_direct = !series.direct_wh_m2.empty();
   const bool has_diffuse = !series.diffuse_wh_m2.empty();
+  // Light before sunrise can only be the sky's.
   if (top <= 0) return {.beam = 0, .diffuse = global};
   if (has_direct) {
     // Direct light is measured square to the sun. The mean sine of the sun's height while it is up
@@ -50,6 +51,8 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
     const double square =
         kSolarConstant_w_m2 * eccentricity_factor(day_of_year) * day.hours[hour].lit_share;
     const double beam = series.direct_wh_m2[step] * top / square;
+    // What is missing to the global figure is the sky's; meters disagree by a little, hence not
+    // below 0.
     return {.beam = beam,
             .diffuse = has_diffuse ? series.diffuse_wh_m2[step] : std::max(0.0, global - beam)};
   }

@@ -48,7 +48,7 @@ void append_tables(Document& document, const Budget& budget) {
   document.emplace_back(Heading{months_heading(budget.balance)});
   document.emplace_back(month_table(budget.balance));
   document.emplace_back(Paragraph{.text = months_legend(budget.balance)});
-  if (const Balance& years = budget.liveliest(); differs_by_tenths(years)) {
+  if (const Balance& years = budget.most_variable(); differs_by_tenths(years)) {
     document.emplace_back(Heading{
         fmt::format("How the {} {}years differ", years.years, sort_of_year(years.weather))});
     document.emplace_back(spread_table(*years.spread));
@@ -66,7 +66,7 @@ Document budget_document(const Budget& budget, const Look& look) {
   if (look.quiet) return verdict_lines(budget);
   Document document;
   append_verdicts(document, budget);
-  if (look.chart) append_chart(document, budget.liveliest(), look);
+  if (look.chart) append_chart(document, budget.most_variable(), look);
   Facts facts{site_facts(budget.site)};
   facts.lines.emplace_back("Weather", weather_text(budget));
   facts.lines.emplace_back("Parts", parts_text(budget.site));
@@ -100,7 +100,7 @@ void append_verdicts(Document& document, const Budget& budget) {
   };
   append(verdicts(budget.balance));
   if (budget.changeable != nullptr) append(verdicts(*budget.changeable, false));
-  append(outlook(budget.liveliest()));
+  append(outlook(budget.most_variable()));
 }
 
 std::string budget_report(const Budget& budget, const Look& look) {

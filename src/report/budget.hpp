@@ -27,7 +27,7 @@ struct Budget {
     return balance.holds() && (changeable == nullptr || changeable->holds());
   }
   /// The weather with the most to tell: the changeable years where there are any.
-  [[nodiscard]] const Balance& liveliest() const {
+  [[nodiscard]] const Balance& most_variable() const {
     return changeable != nullptr ? *changeable : balance;
   }
 };

@@ -108,7 +108,7 @@ Section site_section(const Page& page) {
 }
 
 Section battery_section(const Budget& budget) {
-  const Balance& balance = budget.liveliest();
+  const Balance& balance = budget.most_variable();
   Html inside = paragraph(fmt::format(
       "The shaded part is what is left in the battery {}. Where it sinks under the dashed line, "
       "more is taken out than should be.",

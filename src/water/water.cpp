@@ -85,6 +85,7 @@ std::optional<Monthly> line_use_ah_day(const Site& site, const WaterLine& line,
   for (const Load& load : site.loads) {
     if (runs_by(load, line)) current_a += load.draw.current_a(volts) * load.count;
   }
+  // The valve is no load of the site file, but draws as long as the line runs.
   if (line.valve == SiphonValve::solenoid) current_a += kSolenoid_w / volts;
   if (current_a <= 0) return std::nullopt;
   return each_month([&](std::size_t m) {
@@ -284,6 +285,7 @@ std::optional<Siphon> line_siphon(const Tank& tank, const WaterLine& line, doubl
 
   const auto flow_l_h = [&](double level_m) {
     const double lift_m = *outlet_m - level_m;
+    // At the very end the equations would be solved for a flow of nothing.
     constexpr double kStill_m = 1e-6;
     if (level_m - until_m < kStill_m) return 0.0;
     return line_flow(line, lift_m, Drive::gravity, viscosity_m2_s).flow_l_h;
@@ -292,7 +294,7 @@ std::optional<Siphon> line_siphon(const Tank& tank, const WaterLine& line, doubl
   // tank.
   constexpr int kSteps = 36;
   constexpr double kStep_h = kNight_h / kSteps;
-  const double area_l_m = tank.volume_l / full_m;
+  const double area_l_m = tank.volume_l / full_m;  // straight sides
   double level_m = full_m;
   for (int i = 0; i < kSteps && level_m > until_m; ++i) {
     const double middle_m = level_m - flow_l_h(level_m) / area_l_m * kStep_h / 2;

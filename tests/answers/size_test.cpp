@@ -28,15 +28,15 @@ Site sizable(std::uint64_t seed) {
   return site;
 }
 
-// The rung below a size; 0 where there is none.
-double step_below(const std::vector<double>& ladder, double size) {
-  const auto it = std::lower_bound(ladder.begin(), ladder.end(), size - 1e-9 * size);
-  return it == ladder.begin() ? 0 : *(it - 1);
+// The step below a size; 0 where there is none.
+double step_below(const std::vector<double>& steps, double size) {
+  const auto it = std::lower_bound(steps.begin(), steps.end(), size - 1e-9 * size);
+  return it == steps.begin() ? 0 : *(it - 1);
 }
 
 }  // namespace
 
-TEST_CASE("a staircase finds every corner of a monotone region and asks little", "[size]") {
+TEST_CASE("a staircase finds every point of a monotone region and asks little", "[size]") {
   // Checked against a plain look at every point.
   for (int seed = 1; seed <= 140; ++seed) {
     testing::Dice dice(static_cast<std::uint64_t>(seed));
@@ -45,7 +45,7 @@ TEST_CASE("a staircase finds every corner of a monotone region and asks little",
     int level = kSize + dice.one_of(5);
     for (int& b : least_b) b = level = std::max(0, level - dice.one_of(4));
     const auto good = [&](int a, int b) { return b >= least_b[a]; };
-    std::vector<Corner> expected;
+    std::vector<GridPoint> expected;
     for (int a = 0; a < kSize; ++a) {
       for (int b = 0; b < kSize; ++b) {
         const bool is_corner =
@@ -55,15 +55,15 @@ TEST_CASE("a staircase finds every corner of a monotone region and asks little",
     }
     int rounds = 0;
     std::size_t questions = 0;
-    Staircase stair(kSize, kSize, [&](const std::vector<Corner>& corners) {
+    ParetoFront front(kSize, kSize, [&](const std::vector<GridPoint>& points) {
       ++rounds;
-      questions += corners.size();
+      questions += points.size();
       std::vector<bool> answers;
-      for (const Corner& corner : corners) answers.push_back(good(corner.a, corner.b));
+      for (const GridPoint& point : points) answers.push_back(good(point.a, point.b));
       return answers;
     });
     CAPTURE(seed);
-    REQUIRE(stair.corners() == expected);
+    REQUIRE(front.points() == expected);
     REQUIRE(questions <= 3 * kSize + expected.size());
     REQUIRE(rounds <= 8);
   }
@@ -82,13 +82,13 @@ TEST_CASE("sizes meet the aim, and one step smaller does not", "[size][property]
     REQUIRE(simulate(with_sizes(site, best), few_years()).balance.holds());
 
     Sizes smaller = best;
-    smaller.panel_each_w = step_below(sizing.panel_ladder_w, best.panel_each_w);
+    smaller.panel_each_w = step_below(sizing.panel_steps_w, best.panel_each_w);
     if (smaller.panel_each_w > 0) {
       REQUIRE_FALSE(simulate(with_sizes(site, smaller), few_years()).balance.holds());
     }
     smaller = best;
-    smaller.battery_each_ah = step_below(sizing.battery_ladder_ah, best.battery_each_ah);
-    // Below the ladder's foot the days without sun are not bridged.
+    smaller.battery_each_ah = step_below(sizing.battery_steps_ah, best.battery_each_ah);
+    // Below the first step the days without sun are not bridged.
     if (smaller.battery_each_ah <= 0) smaller.battery_each_ah = 0.985 * best.battery_each_ah;
     REQUIRE_FALSE(simulate(with_sizes(site, smaller), few_years()).balance.holds());
   }
@@ -131,7 +131,7 @@ TEST_CASE("sizes as sold hold and cost no less than the best", "[size][property]
     CAPTURE(seed);
     if (!sizing.as_sold) continue;
     REQUIRE(simulate(with_sizes(site, sizing.as_sold->sizes), few_years()).balance.holds());
-    // A size in between two rungs can be cheaper than both, by no more than a step of each.
+    // A size in between two steps can be cheaper than both, by no more than a step of each.
     REQUIRE(sizing.as_sold->cost > 0.8 * sizing.best->cost);
   }
 }
@@ -211,7 +211,7 @@ TEST_CASE("the hand method sizes a plain site as by hand", "[size]") {
   CHECK_THAT(sizing.worksheet.battery_capacity_ah, WithinRel(144, 1e-9));
 }
 
-TEST_CASE("the ladders reach as far as was chosen", "[size]") {
+TEST_CASE("the sizes tried reach as far as docs/model.md says", "[size]") {
   // Chosen: panels from 0.6 of the mean year's to 8 times the hand method's, which on a site
   // without seasons are one; batteries from what bridges the aim, or 0.25 days, to 30 times that.
   // Rungs are rounded up to three figures.
@@ -221,10 +221,10 @@ TEST_CASE("the ladders reach as far as was chosen", "[size]") {
   site.aim.autonomy_days = 0;
   const Sizing sizing = size_site(site, {});
   const double sheet_w = sizing.worksheet.panel_power_w;
-  CHECK_THAT(sizing.panel_ladder_w.front(), WithinRel(0.6 * sheet_w, 0.015));
-  CHECK_THAT(sizing.panel_ladder_w.back(), WithinRel(8 * sheet_w, 0.015));
-  CHECK_THAT(sizing.battery_ladder_ah.front(), WithinRel(0.25 * 24 / 0.5, 0.011));
-  CHECK_THAT(sizing.battery_ladder_ah.back(), WithinRel(30 * 0.25 * 24 / 0.5, 0.011));
+  CHECK_THAT(sizing.panel_steps_w.front(), WithinRel(0.6 * sheet_w, 0.015));
+  CHECK_THAT(sizing.panel_steps_w.back(), WithinRel(8 * sheet_w, 0.015));
+  CHECK_THAT(sizing.battery_steps_ah.front(), WithinRel(0.25 * 24 / 0.5, 0.011));
+  CHECK_THAT(sizing.battery_steps_ah.back(), WithinRel(30 * 0.25 * 24 / 0.5, 0.011));
 }
 
 TEST_CASE("sizes scale the label and the battery's own limit", "[size]") {
