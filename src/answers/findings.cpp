@@ -354,6 +354,7 @@ constexpr FindingRule kRules[] = {
 }  // namespace
 
 std::vector<Finding> find_all(const Site& site, const Simulation& simulation) {
+  require_valid(site);
   std::vector<Finding> found = found_by(kRules, site, simulation);
   for (Finding& finding : find_water(site, study_water(site))) found.push_back(std::move(finding));
   for (Finding& finding : find_in_wiring(site, simulation)) found.push_back(std::move(finding));

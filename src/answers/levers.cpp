@@ -18,6 +18,7 @@
 
 #include "answers/severity.hpp"
 #include "answers/threshold_search.hpp"
+#include "answers/unchecked_study.hpp"
 
 namespace amptally {
 namespace {
@@ -366,7 +367,7 @@ void answer(const Searches& searches, const Study& study) {
       std::move(own.begin(), own.end(), std::back_inserter(sites));
     }
     if (sites.empty()) return;
-    const std::vector<JudgedYear> outcomes = study.run(sites);
+    const std::vector<JudgedYear> outcomes = UncheckedStudy::run(study, sites);
     std::span<const JudgedYear> left = outcomes;
     for (std::size_t i = 0; i < searches.size(); ++i) {
       if (asked[i] > 0) searches[i]->learn(left.first(asked[i]));

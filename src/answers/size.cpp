@@ -1,6 +1,7 @@
 #include "amptally/size.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <span>
@@ -11,6 +12,7 @@
 #include "amptally/resize.hpp"
 
 #include "answers/pareto_front.hpp"
+#include "answers/unchecked_study.hpp"
 #include "balance/aim.hpp"
 #include "balance/parallel_for.hpp"
 #include "balance/year_sequence.hpp"
@@ -206,7 +208,7 @@ std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t 
     sites.push_back(with(pairs[i]));
     asked.push_back(i);
   }
-  const std::vector<bool> answers = study_.meets(sites);
+  const std::vector<bool> answers = UncheckedStudy::meets(study_, sites);
   evaluations_ += static_cast<int>(sites.size());
   for (std::size_t n = 0; n < asked.size(); ++n) {
     met[asked[n]] = answers[n];
@@ -236,7 +238,7 @@ std::vector<SizedPair> SizeSearch::edge(const Ladder& panels, const Ladder& batt
 void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
   std::vector<Site> sites;
   for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
-  const std::vector<JudgedYear> outcomes = study_.run(sites);
+  const std::vector<JudgedYear> outcomes = UncheckedStudy::run(study_, sites);
   for (std::size_t i = 0; i < pairs.size(); ++i) pairs[i].outcome = outcomes[i];
   evaluations_ += static_cast<int>(pairs.size());
 }
@@ -250,7 +252,7 @@ std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
   if (mean_study_) {
     std::vector<Site> sites;
     for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
-    hold = mean_study_->meets(sites);
+    hold = UncheckedStudy::meets(*mean_study_, sites);
   }
   const auto first = std::find(hold.begin(), hold.end(), true);
   if (first == hold.end()) return std::nullopt;
@@ -284,7 +286,8 @@ Sizing SizeSearch::run() {
     set_outcomes(in_shops);
     result.as_sold = cheapest(std::move(in_shops));
   } else {
-    result.largest.outcome = study_.run(with_sizes(site_, largest));
+    const std::array sites = {with_sizes(site_, largest)};
+    result.largest.outcome = UncheckedStudy::run(study_, sites).front();
     ++evaluations_;
   }
   result.panel_ladder_w = each_of(panels);
@@ -381,6 +384,7 @@ std::string why_missed(const YearBalance& year, const ResolvedAim& aim) {
 }
 
 Sizing size_site(const Site& site, const WeatherChoice& weather, const SizeRequest& request) {
+  require_valid(site, weather);
   const std::vector<double> tilts =
       request.try_tilts ? tilts_to_try(site) : std::vector{site.panel.tilt_deg};
   std::vector<Sizing> results = by_tilt(site, tilts, weather, request.prices);

@@ -217,6 +217,7 @@ std::string remedy_text(const CableCheck& check) {
 }  // namespace
 
 std::vector<CableCheck> check_wiring(const Site& site, const Simulation& prepared) {
+  require_valid(site);
   std::vector<CableCheck> checks;
   checks.reserve(site.wiring.size());
   for (const Cable& cable : site.wiring) checks.push_back(check_cable(site, prepared, cable));

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "parts/offer_shape.hpp"
+
 namespace amptally {
 namespace {
 

@@ -16,9 +16,6 @@ namespace {
 /// this one of the three is a slip.
 constexpr double kLabelTolerance_share = 0.15;
 
-/// Flattest panel taken unasked: rain washes it. Common practice, no source.
-constexpr double kFlattestTilt_deg = 10;
-
 void check_label(ObjectReader& in, const Panel& panel) {
   const bool gives_current = panel.imp_a && panel.isc_a && (*panel.imp_a > 0 || *panel.isc_a > 0);
   if (gives_current && !(*panel.imp_a < *panel.isc_a)) {
@@ -65,17 +62,15 @@ void resize_label(Reading& reading, const ObjectReader& in, Panel& panel) {
 void read_direction(Reading& reading, ObjectReader& in) {
   Panel& panel = reading.site.panel;
   const double latitude_deg = reading.site.place.latitude_deg;
-  const double usual_tilt_deg = std::max(std::round(std::abs(latitude_deg)), kFlattestTilt_deg);
-  const double towards_equator_deg = latitude_deg < 0 ? 0 : 180;
-  panel.tilt_deg = in.value_or("tilt", usual_tilt_deg);
-  panel.azimuth_deg = in.value_or("azimuth", towards_equator_deg);
+  panel.tilt_deg = in.value_or("tilt", usual_tilt_deg(latitude_deg));
+  panel.azimuth_deg = in.value_or("azimuth", usual_azimuth_deg(latitude_deg));
   if (!in.has("tilt")) {
     reading.assume(
-        fmt::format("Panel tilt not given: {:g} deg taken, about the latitude.", usual_tilt_deg));
+        fmt::format("Panel tilt not given: {:g} deg taken, about the latitude.", panel.tilt_deg));
   }
   if (!in.has("azimuth")) {
     reading.assume(fmt::format("Panel azimuth not given: facing the equator ({}, {:g}°) taken.",
-                               latitude_deg < 0 ? "north" : "south", towards_equator_deg));
+                               latitude_deg < 0 ? "north" : "south", panel.azimuth_deg));
   }
 }
 

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "amptally/clearness.hpp"
 #include "amptally/weather.hpp"
 
 #include "catch.hpp"
+#include "place/clearness.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
