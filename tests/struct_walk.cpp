@@ -376,7 +376,7 @@ std::string complaint(const Case& tried) {
     const Simulation simulation = simulate(tried.site, tried.weather);
     if (!problems.empty()) return "simulated in spite of " + first;
     if (!is_finite(simulation.balance)) return "a figure that is not finite, and no problem told";
-    (void)find_all(tried.site, simulation);
+    (void)site_findings(tried.site, simulation);
     (void)check_wiring(tried.site, simulation);
     (void)study_water(tried.site);
   } catch (const InputError& error) {

@@ -198,10 +198,10 @@ struct Simulation {
 /// runs one year in, then its years one after the other.
 /// @param site      for `file`: one whose place is `place_of` the series
 /// @throws InputError from `validate`, DataError from `series_sun_year`
-[[nodiscard]] Balance balance_over(const Site& site, const Simulation& prepared,
-                                   const WeatherChoice& weather);
+[[nodiscard]] Balance simulate_prepared(const Site& site, const Simulation& prepared,
+                                        const WeatherChoice& weather);
 
-/// `prepare` and `balance_over` in one.
+/// `prepare` and `simulate_prepared` in one.
 [[nodiscard]] Simulation simulate(const Site& site, const WeatherChoice& weather = {});
 
 }  // namespace amptally

@@ -46,7 +46,7 @@ struct ClimateMatch {
                                                     std::size_t limit);
 
 /// The shipped place whose name is the likely correction of `name`; empty when none is near.
-[[nodiscard]] std::string near_miss_place(std::string_view name);
+[[nodiscard]] std::string likely_place(std::string_view name);
 
 /// What a row is called: "Hobart", or "42.5° N, 5° W" for a cell.
 [[nodiscard]] std::string name_of(const ClimateRow& row);

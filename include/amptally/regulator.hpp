@@ -36,8 +36,8 @@ struct ChargeOffer {
 
 /// State of charge, 0..1, at which loads are cut off and come back.
 struct LoadSwitch {
-  double cutoff;     ///< 0 when there is none
-  double reconnect;  ///< >= cutoff
+  double cutoff_share;     ///< 0 when there is none
+  double reconnect_share;  ///< >= cutoff_share
 };
 
 /// The regulator's cutoff and reconnect as states of charge.

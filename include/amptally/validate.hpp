@@ -9,10 +9,10 @@
 /// in balance.hpp.
 ///
 /// Every function of the library that takes a whole site or a place and works through a year of it
-/// begins with `require_valid`: simulate, prepare, balance_over, load_profile, site_sky, mean_days,
-/// year_geometry, compare_tilts, Study, size_site, fit_loads, find_levers, study_rough,
-/// choose_parts, study_water, check_wiring, find_all, find_water. Formulas of a few lines (battery,
-/// panel, regulator, hydraulics) trust their caller.
+/// begins with `require_valid`: simulate, prepare, simulate_prepared, load_profile, site_sky,
+/// mean_days, year_geometry, compare_tilts, Study, size_site, fit_loads, study_levers, study_rough,
+/// choose_parts, study_water, check_wiring, site_findings, water_findings. Formulas of a few lines
+/// (battery, panel, regulator, hydraulics) trust their caller.
 namespace amptally {
 
 /// One thing wrong with a site.

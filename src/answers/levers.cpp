@@ -23,7 +23,7 @@
 namespace amptally {
 namespace {
 
-// Chosen, see find_levers.
+// Chosen, see study_levers.
 constexpr double kMostPanel = 8;
 constexpr double kMostBattery = 10;
 constexpr double kLeastLosses_share = 0.03;
@@ -392,7 +392,7 @@ bool comes_before(const Lever& a, const Lever& b) {
 
 }  // namespace
 
-LeverStudy find_levers(const Site& site, const WeatherChoice& weather) {
+LeverStudy study_levers(const Site& site, const WeatherChoice& weather) {
   LeverStudy result{.now = simulate(site, weather).balance};
   if (result.now.holds()) return result;
   const Study study(site, weather);

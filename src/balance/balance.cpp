@@ -78,7 +78,8 @@ Simulation prepare(const Site& site) {
   return sim;
 }
 
-Balance balance_over(const Site& site, const Simulation& prepared, const WeatherChoice& weather) {
+Balance simulate_prepared(const Site& site, const Simulation& prepared,
+                          const WeatherChoice& weather) {
   require_valid(site, weather);
   Balance balance;
   balance.weather = weather.mode;
@@ -111,7 +112,7 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
 Simulation simulate(const Site& site, const WeatherChoice& weather) {
   require_valid(site, weather);
   Simulation sim = prepare(site);
-  sim.balance = balance_over(site, sim, weather);
+  sim.balance = simulate_prepared(site, sim, weather);
   return sim;
 }
 

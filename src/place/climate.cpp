@@ -196,7 +196,7 @@ std::vector<ClimateMatch> places_near(double latitude_deg, double longitude_deg,
   return matches;
 }
 
-std::string near_miss_place(std::string_view name) {
+std::string likely_place(std::string_view name) {
   const auto places = tables::named_places();
   std::vector<std::string> names;
   for (const tables::NamedPlace& place : places) names.push_back(folded(place.name));

@@ -95,7 +95,7 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
                "is missing (give latitude and longitude, or the name of a shipped place)");
   } else if (!name.empty()) {
     in.problem("name", fmt::format("{} is not a shipped place{}", in_quotes(name),
-                                   hint(near_miss_place(name), "give latitude and longitude")));
+                                   hint(likely_place(name), "give latitude and longitude")));
   }
   return std::nullopt;
 }

@@ -355,11 +355,11 @@ std::vector<report::Cell> compare_balance(const Case& c, double usable_days, dou
   const Site site = small_system(c, usable_days, ratio * panel_w);
   Simulation prepared = prepare(site);
   const Balance file =
-      balance_over(site, prepared, {.mode = WeatherMode::file, .series = c.series});
+      simulate_prepared(site, prepared, {.mode = WeatherMode::file, .series = c.series});
   prepared.sky.clearness =
       std::make_shared<const std::array<ClearnessMonth, 12>>(chains(c.place, c.generator));
-  const Balance synthetic =
-      balance_over(site, prepared, {.mode = WeatherMode::synthetic, .years = kYears, .threads = 2});
+  const Balance synthetic = simulate_prepared(
+      site, prepared, {.mode = WeatherMode::synthetic, .years = kYears, .threads = 2});
   const double difference = 100 * (synthetic.year.served_share - file.year.served_share);
   const Spread days = synthetic.spread->shortfall_days;
   const bool inside = file.year.shortfall_days >= days.p10 - kSlack_days &&

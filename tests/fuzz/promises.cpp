@@ -163,9 +163,9 @@ void require_year(const Site& site) {
   try {
     const Simulation simulation = simulate(site);
     require_balance(simulation.balance);
-    for (const Finding& finding : find_all(site, simulation)) require_message(finding.text);
+    for (const Finding& finding : site_findings(site, simulation)) require_message(finding.text);
     for (const CableCheck& check : check_wiring(site, simulation)) require_cable(check);
-    if (site.water) (void)find_water(site, study_water(site));
+    if (site.water) (void)water_findings(site, study_water(site));
   } catch (const Error& error) {
     require_message(error.what());
   }

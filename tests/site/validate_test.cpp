@@ -151,8 +151,8 @@ TEST_CASE("every function that takes a site refuses a bad one", "[validate]") {
   const PanelPlane plane = panel_plane(good.site);
 
   CHECK_THROWS_AS(prepare(bad), InputError);
-  CHECK_THROWS_AS(balance_over(bad, prepared, weather), InputError);
-  CHECK_THROWS_AS(balance_over(good.site, prepared, {.threads = 0}), InputError);
+  CHECK_THROWS_AS(simulate_prepared(bad, prepared, weather), InputError);
+  CHECK_THROWS_AS(simulate_prepared(good.site, prepared, {.threads = 0}), InputError);
   CHECK_THROWS_AS(simulate(bad, weather), InputError);
   CHECK_THROWS_AS(load_profile(bad, prepared.sky.geometry), InputError);
   CHECK_THROWS_AS(Study(bad, weather), InputError);
@@ -162,13 +162,13 @@ TEST_CASE("every function that takes a site refuses a bad one", "[validate]") {
   CHECK_THROWS_AS(fit_loads(bad, 1, weather), InputError);
   CHECK_THROWS_AS(fit_loads(good.site, 0, weather), InputError);
   CHECK_THROWS_AS(fit_loads(good.site, 5, weather), InputError);
-  CHECK_THROWS_AS(find_levers(bad, weather), InputError);
+  CHECK_THROWS_AS(study_levers(bad, weather), InputError);
   CHECK_THROWS_AS(study_rough(bad, weather), InputError);
   CHECK_THROWS_AS(study_rough(good.site, weather, {.cases = 0}), InputError);
   CHECK_THROWS_AS(study_water(bad), InputError);
   CHECK_THROWS_AS(check_wiring(bad, prepared), InputError);
-  CHECK_THROWS_AS(find_all(bad, prepared), InputError);
-  CHECK_THROWS_AS(find_water(bad, study_water(good.site)), InputError);
+  CHECK_THROWS_AS(site_findings(bad, prepared), InputError);
+  CHECK_THROWS_AS(water_findings(bad, study_water(good.site)), InputError);
   CHECK_THROWS_AS(site_sky(bad_place, plane), InputError);
   CHECK_THROWS_AS(mean_days(bad_place), InputError);
   CHECK_THROWS_AS(year_geometry(bad_place, plane), InputError);
