@@ -67,4 +67,10 @@ void check_place(const Place& place, ProblemList& problems);
 void check_plane(double tilt_deg, double azimuth_deg, std::span<const Obstacle> shade,
                  ProblemList& problems);
 
+// What has to go together, which the reader asks as soon as it has read it.
+
+void check_label(const Panel& panel, ProblemList& problems);
+void check_strings(const Panel& panel, ProblemList& problems);
+void check_heights(const Tank& tank, ProblemList& problems);
+
 }  // namespace amptally

@@ -97,10 +97,8 @@ void check_plane(double tilt_deg, double azimuth_deg, std::span<const Obstacle> 
   }
 }
 
-namespace {
-
-/// How far vmp x imp may be from the rated power. Chosen: labels are rounded and toleranced; beyond
-/// this one of the three is a slip.
+// How far vmp x imp may be from the rated power. Chosen: labels are rounded and toleranced; beyond
+// this one of the three is a slip.
 constexpr double kLabelTolerance_share = 0.15;
 
 void check_label(const Panel& panel, ProblemList& problems) {
@@ -122,14 +120,28 @@ void check_label(const Panel& panel, ProblemList& problems) {
   }
 }
 
-void check_panel(const Panel& panel, ProblemList& problems) {
-  problems.number(limits_of("panel.power"), panel.power_w);
-  problems.number(limits_of("panel.count"), panel.count);
-  problems.number(limits_of("panel.series"), panel.series);
+void check_strings(const Panel& panel, ProblemList& problems) {
   if (panel.series >= 1 && panel.count % panel.series != 0) {
     problems.add("panel.series", {},
                  fmt::format("{} does not divide count, {}", panel.series, panel.count));
   }
+}
+
+void check_heights(const Tank& tank, ProblemList& problems) {
+  if (tank.level_m && tank.outlet_height_m && !(*tank.outlet_height_m < *tank.level_m)) {
+    problems.add("water.tank.outlet_height", {},
+                 fmt::format("{:g} m is not below the water level, {:g} m", *tank.outlet_height_m,
+                             *tank.level_m));
+  }
+}
+
+namespace {
+
+void check_panel(const Panel& panel, ProblemList& problems) {
+  problems.number(limits_of("panel.power"), panel.power_w);
+  problems.number(limits_of("panel.count"), panel.count);
+  problems.number(limits_of("panel.series"), panel.series);
+  check_strings(panel, problems);
   problems.number(limits_of("panel.vmp"), panel.vmp_v);
   problems.number(limits_of("panel.imp"), panel.imp_a);
   problems.number(limits_of("panel.voc"), panel.voc_v);
@@ -294,11 +306,7 @@ void check_tank(const Tank& tank, ProblemList& problems) {
   problems.number(limits_of("water.tank.volume"), tank.volume_l);
   problems.number(limits_of("water.tank.level"), tank.level_m);
   problems.number(limits_of("water.tank.outlet_height"), tank.outlet_height_m);
-  if (tank.level_m && tank.outlet_height_m && !(*tank.outlet_height_m < *tank.level_m)) {
-    problems.add("water.tank.outlet_height", {},
-                 fmt::format("{:g} m is not below the water level, {:g} m", *tank.outlet_height_m,
-                             *tank.level_m));
-  }
+  check_heights(tank, problems);
   problems.number(limits_of("water.tank.roof"), tank.roof_m2);
   problems.number(limits_of("water.tank.runoff"), tank.runoff_share);
   problems.months(limits_of("water.tank.refill"), tank.refill_l_month);

@@ -12,28 +12,6 @@ namespace amptally::io {
 
 namespace {
 
-/// How far vmp x imp may be from the rated power. Chosen: labels are rounded and toleranced; beyond
-/// this one of the three is a slip.
-constexpr double kLabelTolerance_share = 0.15;
-
-void check_label(ObjectReader& in, const Panel& panel) {
-  const bool gives_current = panel.imp_a && panel.isc_a && (*panel.imp_a > 0 || *panel.isc_a > 0);
-  if (gives_current && !(*panel.imp_a < *panel.isc_a)) {
-    in.problem("imp", fmt::format("{:g} A is not below isc, {:g} A", *panel.imp_a, *panel.isc_a));
-  }
-  if (panel.vmp_v && panel.voc_v && !(*panel.vmp_v < *panel.voc_v)) {
-    in.problem("vmp", fmt::format("{:g} V is not below voc, {:g} V", *panel.vmp_v, *panel.voc_v));
-  }
-  if (!(panel.imp_a && panel.vmp_v && in.has("power"))) return;
-  const double product_w = *panel.imp_a * *panel.vmp_v;
-  if (std::abs(product_w - panel.power_w) > kLabelTolerance_share * panel.power_w) {
-    in.problem("power",
-               fmt::format("{:g} W, but vmp x imp is {:.4g} W (all three are of one panel; "
-                           "they may differ by {:g} %)",
-                           panel.power_w, product_w, 100 * kLabelTolerance_share));
-  }
-}
-
 void read_power(Reading& reading, ObjectReader& in, Panel& panel) {
   const std::optional<double> power = in.value("power");
   panel.power_w = power.value_or(0);
@@ -92,7 +70,7 @@ void read_panel_label(Reading& reading, ObjectReader& in, Panel& panel) {
   panel.isc_a = in.value("isc");
   read_power(reading, in, panel);
   resize_label(reading, in, panel);
-  check_label(in, panel);
+  note_wrong(in, panel, check_label);
   panel.temp_coeff_power_pct_k = in.value("temp_coeff_power");
   panel.temp_coeff_voc_pct_k = in.value("temp_coeff_voc");
   panel.noct_c = in.value_or("noct", panel.noct_c);
@@ -104,9 +82,7 @@ void read_panel(Reading& reading, ObjectReader& root) {
   Panel& panel = reading.site.panel;
   panel.count = in->integer_or("count", panel.count);
   panel.series = in->integer_or("series", panel.series);
-  if (panel.count % panel.series != 0) {
-    in->problem("series", fmt::format("{} does not divide count, {}", panel.series, panel.count));
-  }
+  note_wrong(*in, panel, check_strings);
   read_panel_label(reading, *in, panel);
   panel.losses_share = in->value_or("losses", panel.losses_share);
   read_direction(reading, *in);
