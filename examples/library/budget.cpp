@@ -5,14 +5,10 @@
 #include "amptally/climate.hpp"
 
 int main() {
-  const amptally::ClimateRow sky = amptally::nearest_climate(43.38, -5.87).row;
+  const auto near = amptally::nearest_climate(43.38, -5.87);
   const amptally::Site site{
       .name = "cold frame",
-      .place = {.name = "hillside",
-                .latitude_deg = 43.38,
-                .longitude_deg = -5.87,
-                .sun_horizontal_kwh_m2_day = sky.sun_horizontal_kwh_m2_day,
-                .air_temp_c = sky.air_temp_c},
+      .place = amptally::place_of(near, 43.38, -5.87),
       .panel = {.power_w = 20, .tilt_deg = 55, .azimuth_deg = 180},
       .regulator = {.standby = {.value = 0.012}},
       .battery = {.kind = amptally::BatteryKind::agm, .capacity_ah = 7, .floor_share = 0.5},

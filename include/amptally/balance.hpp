@@ -10,6 +10,7 @@
 
 #include "amptally/load_profile.hpp"
 #include "amptally/regulator.hpp"
+#include "amptally/validate.hpp"
 #include "amptally/wear.hpp"
 #include "amptally/weather.hpp"
 
@@ -41,11 +42,19 @@ enum class WeatherMode {
 /// In which weather a system is run.
 struct WeatherChoice {
   WeatherMode mode = WeatherMode::mean;
-  int years = 40;                                    ///< of synthetic weather, 1 and up
+  int years = 40;                                    ///< of synthetic weather, 1..1000
   std::uint64_t seed = 1;                            ///< of synthetic weather
   std::shared_ptr<const WeatherSeries> series = {};  ///< for `file`
-  int threads = 1;                                   ///< results do not depend on it
+  int threads = 1;                                   ///< 1 and up; results do not depend on it
 };
+
+/// Everything that is wrong with a site and the weather it is to be run in: what is wrong with the
+/// site, and years or threads below 1, a file without a series, a series whose columns do not go
+/// with its years or hold what is no number.
+[[nodiscard]] std::vector<SiteProblem> validate(const Site& site, const WeatherChoice& weather);
+
+/// @throws InputError with the first problem and how many more there are
+void require_valid(const Site& site, const WeatherChoice& weather);
 
 /// One day. Discharge is the share of the capacity available at the day's temperature and the
 /// system's rate that has been taken out: 0 full, 1 empty. State of charge is 1 minus that.
@@ -180,7 +189,7 @@ struct Simulation {
 };
 
 /// All parts of a run but its balance.
-/// @throws InputError from `mean_days` and `load_profile`
+/// @throws InputError from `validate`, `mean_days` and `load_profile`
 [[nodiscard]] Simulation prepare(const Site& site);
 
 /// The balance of a prepared site in the chosen weather.
@@ -188,11 +197,11 @@ struct Simulation {
 /// Mean weather and files repeat until they end as they began (at most 60 times). Synthetic weather
 /// runs one year in, then its years one after the other.
 /// @param site      for `file`: one whose place is `place_of` the series
-/// @throws DataError from `series_sun_year`
-[[nodiscard]] Balance balance_over(const Site& site, const Simulation& prepared,
-                                   const WeatherChoice& weather);
+/// @throws InputError from `validate`, DataError from `series_sun_year`
+[[nodiscard]] Balance simulate_prepared(const Site& site, const Simulation& prepared,
+                                        const WeatherChoice& weather);
 
-/// `prepare` and `balance_over` in one.
+/// `prepare` and `simulate_prepared` in one.
 [[nodiscard]] Simulation simulate(const Site& site, const WeatherChoice& weather = {});
 
 }  // namespace amptally

@@ -36,6 +36,9 @@ struct BatteryType {
 
 [[nodiscard]] const BatteryType& battery_type(BatteryKind kind);
 
+/// Deepest discharge that is usually allowed a battery of a kind, 0..1.
+[[nodiscard]] double usual_floor_share(BatteryKind kind);
+
 /// Cells in series in the whole bank: nominal voltage over the type's cell voltage, rounded.
 [[nodiscard]] int bank_cells(const Battery& battery);
 

@@ -59,9 +59,9 @@ struct Circuit {
 /// What a pump gives at another speed, as shares of what it gave; speed of a direct-current motor
 /// goes about with its voltage. Source: affinity laws, e.g. Crane TP-410.
 struct PumpShares {
-  double flow;
-  double head;
-  double power;
+  double flow_share;
+  double head_share;
+  double power_share;
 };
 [[nodiscard]] PumpShares affinity_shares(double speed_share);
 

@@ -46,7 +46,20 @@ struct ClimateMatch {
                                                     std::size_t limit);
 
 /// The shipped place whose name is the likely correction of `name`; empty when none is near.
-[[nodiscard]] std::string near_miss_place(std::string_view name);
+[[nodiscard]] std::string likely_place(std::string_view name);
+
+/// What a row is called: "Hobart", or "42.5° N, 5° W" for a cell.
+[[nodiscard]] std::string name_of(const ClimateRow& row);
+
+/// Hours that the clock is usually ahead of UTC: a zone every 15 degrees of longitude.
+[[nodiscard]] double usual_utc_offset_h(double longitude_deg);
+
+/// A place at a point, in the climate of a shipped place or cell near it, as `nearest_climate`
+/// finds it. Its height is the shipped place's where that is the same spot, within a kilometre.
+[[nodiscard]] Place place_of(const ClimateMatch& match, double latitude_deg, double longitude_deg);
+
+/// A shipped place itself, or the centre of a cell.
+[[nodiscard]] Place place_of(const ClimateRow& row);
 
 /// Rms error of a shipped monthly insolation against ground stations, share of the figure:
 /// 0.10 within 60 degrees of latitude, 0.32 poleward (which also read 8 % low).

@@ -20,13 +20,13 @@ struct Finding {
 };
 
 /// All findings over a site and its year: dangers first, then warnings, then notes.
-[[nodiscard]] std::vector<Finding> find_all(const Site& site, const Simulation& simulation);
+[[nodiscard]] std::vector<Finding> site_findings(const Site& site, const Simulation& simulation);
 
 /// Those of them about voltage to touch, cables, fuses and water near wires.
 /// @param prepared  its balance is not looked at
-[[nodiscard]] std::vector<Finding> find_in_wiring(const Site& site, const Simulation& prepared);
+[[nodiscard]] std::vector<Finding> wiring_findings(const Site& site, const Simulation& prepared);
 
 /// What a careful friend would point out about the water, dangers first.
-[[nodiscard]] std::vector<Finding> find_water(const Site& site, const WaterStudy& study);
+[[nodiscard]] std::vector<Finding> water_findings(const Site& site, const WaterStudy& study);
 
 }  // namespace amptally

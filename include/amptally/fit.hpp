@@ -27,7 +27,7 @@ struct Fit {
 /// @param with   the site with the new loads, last in `loads`
 /// @param added  how many of them are new, 1 .. loads.size()
 /// @param weather  the same for before and after; synthetic weather is made once
-/// @throws as `simulate`
+/// @throws InputError if `added` is out of range; as `simulate`
 [[nodiscard]] Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather);
 
 }  // namespace amptally

@@ -21,7 +21,7 @@ struct Lever {
   LeverValue to;             ///< the nearest figure that meets the aim, or the furthest tried
   bool reaches_aim = false;  ///< whether `to` meets the aim
   bool helps = false;        ///< whether `to` betters a figure whose aim is missed
-  double change_share = 0;   ///< size of the change over `now`; see `find_levers`
+  double change_share = 0;   ///< size of the change over `now`; see `study_levers`
   YearBalance year = {};     ///< with `to`, as `JudgedYear::year`
 };
 
@@ -45,6 +45,6 @@ struct LeverStudy {
 /// now, for tilt over 90 degrees; another kind of regulator counts as 1. Then the others, the most
 /// helpful first. A quantity at its limit already, or a tilt that is the best already, is left out.
 /// @throws as `simulate`
-[[nodiscard]] LeverStudy find_levers(const Site& site, const WeatherChoice& weather);
+[[nodiscard]] LeverStudy study_levers(const Site& site, const WeatherChoice& weather);
 
 }  // namespace amptally

@@ -32,6 +32,11 @@ struct PanelRating {
 /// @param system_v  nominal voltage of the battery bank, V: decides between 36 and 72 cells
 [[nodiscard]] PanelRating panel_rating(const Panel& panel, double system_v);
 
+/// The slope and the direction usually given to a panel, deg: the latitude in whole degrees, but at
+/// least 10 so that rain washes it, facing the equator. Common practice, no source.
+[[nodiscard]] double usual_tilt_deg(double latitude_deg);
+[[nodiscard]] double usual_azimuth_deg(double latitude_deg);
+
 /// The same label in another size: its currents in proportion to the power.
 /// @param power_w  of each panel, W; >= 0
 [[nodiscard]] Panel with_power(Panel panel, double power_w);

@@ -94,7 +94,7 @@ struct Panel {
   std::optional<double> temp_coeff_power_pct_k = {};  ///< %/K, negative
   std::optional<double> temp_coeff_voc_pct_k = {};    ///< %/K, negative
   double noct_c = 45;          ///< cell temperature at 800 W/m2, 20 deg C air, deg C
-  double tilt_deg;             ///< from horizontal, 0..90
+  double tilt_deg;             ///< from horizontal, 0..90; `usual_tilt_deg`
   double azimuth_deg;          ///< the way it faces, clockwise from north, 0..360
   double losses_share = 0.10;  ///< dirt, mismatch, ageing; 0..1
   std::vector<Obstacle> shade = {};
@@ -137,7 +137,7 @@ struct Battery {
   double rated_hours = 20;  ///< discharge time the printed capacity belongs to, h
   int parallel = 1;
   int series = 1;
-  double floor_share;       ///< deepest discharge allowed, 0..1
+  double floor_share;       ///< deepest discharge allowed, 0..1; `usual_floor_share`
   double health_share = 1;  ///< share of the printed capacity left, 0..1
   double start_share = 1;   ///< state of charge when the first year starts, 0..1
   std::optional<double> max_charge_current_a = {};  ///< of the whole bank
@@ -306,7 +306,8 @@ struct RoughInput {
   std::string unit;  ///< symbol of that base unit
 };
 
-/// A site whose every value is in range: what the reader returns and the model takes.
+/// A site: what the reader returns and the model takes. Where a value is out of range the model
+/// refuses it (validate.hpp).
 struct Site {
   std::string name;
   Place place;

@@ -27,6 +27,7 @@ class Study {
   [[nodiscard]] const WeatherChoice& weather() const;
 
   /// The figures of a variant.
+  /// @throws as `simulate`
   [[nodiscard]] JudgedYear run(const Site& variant) const;
 
   /// The figures of many variants, one each, in their order.
@@ -40,6 +41,7 @@ class Study {
   [[nodiscard]] std::vector<bool> meets(std::span<const Site> variants) const;
 
  private:
+  friend struct UncheckedStudy;
   struct Made;
   std::unique_ptr<const Made> made_;
 };

@@ -133,14 +133,14 @@ enum class Sky {
 
 /// What falls on the horizontal in one clock hour, Wh/m2.
 struct HorizontalHour {
-  double beam = 0;
-  double diffuse = 0;
+  double beam_wh_m2 = 0;
+  double diffuse_wh_m2 = 0;
 };
 
 /// Sun on the plane in one clock hour, Wh/m2, after shade and without.
 struct PlaneHour {
-  double shaded = 0;
-  double open = 0;
+  double shaded_wh_m2 = 0;
+  double open_wh_m2 = 0;
 };
 
 /// One hour turned into the plane.

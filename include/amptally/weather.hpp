@@ -2,10 +2,10 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
-#include "amptally/clearness.hpp"
 #include "amptally/site.hpp"
 #include "amptally/sun.hpp"
 
@@ -31,11 +31,14 @@ struct SunYear {
   std::vector<double> open_plane_kwh_m2;  ///< 365, without shade
 };
 
-/// What all years over one place and plane share.
+struct ClearnessMonth;
+
+/// What all years over one place and plane share; `site_sky` makes it.
 struct SiteSky {
   std::vector<DayGeometry> geometry;  ///< 365
   std::vector<WeatherDay> mean_days;  ///< 365, see mean_days()
-  std::array<ClearnessMonth, 12> clearness;
+  /// How clear days follow one another in each month; the library's own.
+  std::shared_ptr<const std::array<ClearnessMonth, 12>> clearness;
   double solar_minus_clock_h = 0;  ///< by longitude and UTC offset only
 };
 
@@ -57,11 +60,11 @@ struct SiteSky {
 [[nodiscard]] SiteSky site_sky(const Place& place, const PanelPlane& plane);
 
 /// The mean year: each day its month's mean, in the plane the expectation over the days a month is
-/// made of (`ClearnessMonth`), each turned by Hay & Davies with the daily Erbs share. The plane of
+/// made of, each turned by Hay & Davies with the daily Erbs share. The plane of
 /// a mean day is not the mean of the days' planes: light is bent on clear days only.
 [[nodiscard]] SunYear mean_sun_year(const SiteSky& sky);
 
-/// One synthetic year: the mean year's days, each with a clearness of its own (`synthetic_ranks`),
+/// One synthetic year: the mean year's days, each with a clearness of its own,
 /// turned by Hay & Davies with the daily Erbs share. Same seed and year, same bytes.
 [[nodiscard]] SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year);
 

@@ -164,7 +164,7 @@ std::optional<Finding> no_cutoff(const Site& site, const Simulation&) {
 std::optional<Finding> cutoff_below_floor(const Site& site, const Simulation& sim) {
   if (!site.regulator.cutoff) return std::nullopt;
   const double floor_charge = 1 - sim.balance.aim.floor_share;
-  const double cutoff = sim.load_switch.cutoff;
+  const double cutoff = sim.load_switch.cutoff_share;
   if (cutoff >= floor_charge - 0.005) return std::nullopt;
   return Finding{
       FindingLevel::note, "cutoff below the floor", "regulator.cutoff",
@@ -308,7 +308,7 @@ std::optional<Finding> lithium_cutoff_in_volts(const Site& site, const Simulatio
   return Finding{FindingLevel::note, "cutoff in volts", "regulator.cutoff",
                  fmt::format("A lithium battery's voltage hardly moves until it is empty: {:.1f} V "
                              "was read as {:.0f} % of charge, and could be far from it.",
-                             cutoff->value, 100 * sim.load_switch.cutoff),
+                             cutoff->value, 100 * sim.load_switch.cutoff_share),
                  "resting voltage curve, data/batteries.json (from memory)"};
 }
 
@@ -353,10 +353,12 @@ constexpr FindingRule kRules[] = {
 
 }  // namespace
 
-std::vector<Finding> find_all(const Site& site, const Simulation& simulation) {
+std::vector<Finding> site_findings(const Site& site, const Simulation& simulation) {
+  require_valid(site);
   std::vector<Finding> found = found_by(kRules, site, simulation);
-  for (Finding& finding : find_water(site, study_water(site))) found.push_back(std::move(finding));
-  for (Finding& finding : find_in_wiring(site, simulation)) found.push_back(std::move(finding));
+  for (Finding& finding : water_findings(site, study_water(site)))
+    found.push_back(std::move(finding));
+  for (Finding& finding : wiring_findings(site, simulation)) found.push_back(std::move(finding));
   std::ranges::stable_sort(found, {}, &Finding::level);
   return found;
 }

@@ -1,12 +1,17 @@
 #include "amptally/fit.hpp"
 
-#include <cassert>
+#include <algorithm>
 #include <functional>
+#include <vector>
 
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
 #include "amptally/load.hpp"
 #include "amptally/study.hpp"
 
 #include "answers/threshold_search.hpp"
+#include "answers/unchecked_study.hpp"
 
 namespace amptally {
 namespace {
@@ -19,20 +24,33 @@ int largest(int most, const Study& study, const std::function<Site(int)>& with) 
   for (std::vector<int> steps = search.ask(); !steps.empty(); steps = search.ask()) {
     std::vector<Site> sites;
     for (const int step : steps) sites.push_back(with(most - step));
-    const std::vector<bool> good = study.meets(sites);
+    const std::vector<bool> good = UncheckedStudy::meets(study, sites);
     for (std::size_t i = 0; i < steps.size(); ++i) search.learn(steps[i], good[i]);
   }
   return search.found() ? most - *search.found() : 0;
 }
 
+// The site before the last loads came, and the cables to them.
+Site without_last(Site site, std::size_t added) {
+  const auto first = site.loads.end() - static_cast<std::ptrdiff_t>(added);
+  std::erase_if(site.wiring, [&](const Cable& cable) {
+    return std::any_of(first, site.loads.end(),
+                       [&](const Load& load) { return load.name == cable.feeds; });
+  });
+  site.loads.erase(first, site.loads.end());
+  return site;
+}
+
 }  // namespace
 
 Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather) {
-  assert(added >= 1 && added <= with.loads.size());
-  Site without = with;
-  without.loads.resize(with.loads.size() - added);
+  require_valid(with, weather);
+  if (added < 1 || added > with.loads.size()) {
+    throw InputError(
+        "added", fmt::format("{} is not in 1..{}, the number of loads", added, with.loads.size()));
+  }
   Fit fit;
-  fit.before = simulate(without, weather).balance;
+  fit.before = simulate(without_last(with, added), weather).balance;
   fit.after = simulate(with, weather).balance;
   fit.fits = fit.after.holds();
 

@@ -18,11 +18,12 @@
 
 #include "answers/severity.hpp"
 #include "answers/threshold_search.hpp"
+#include "answers/unchecked_study.hpp"
 
 namespace amptally {
 namespace {
 
-// Chosen: beyond these it would be another system, see find_levers.
+// Chosen: beyond these it would be another system, see study_levers.
 constexpr double kMostPanel = 8;
 constexpr double kMostBattery = 10;
 constexpr double kLeastLosses_share = 0.03;
@@ -371,7 +372,7 @@ void run_searches(const Searches& searches, const Study& study) {
       std::move(own.begin(), own.end(), std::back_inserter(sites));
     }
     if (sites.empty()) return;
-    const std::vector<JudgedYear> outcomes = study.run(sites);
+    const std::vector<JudgedYear> outcomes = UncheckedStudy::run(study, sites);
     std::span<const JudgedYear> left = outcomes;
     for (std::size_t i = 0; i < searches.size(); ++i) {
       if (asked[i] > 0) searches[i]->learn(left.first(asked[i]));
@@ -396,7 +397,7 @@ bool comes_before(const Lever& a, const Lever& b) {
 
 }  // namespace
 
-LeverStudy find_levers(const Site& site, const WeatherChoice& weather) {
+LeverStudy study_levers(const Site& site, const WeatherChoice& weather) {
   LeverStudy result{.now = simulate(site, weather).balance};
   if (result.now.holds()) return result;
   const Study study(site, weather);

@@ -11,6 +11,7 @@
 #include "amptally/size.hpp"
 
 #include "answers/severity.hpp"
+#include "answers/unchecked_study.hpp"
 #include "balance/aim.hpp"
 #include "balance/parallel_for.hpp"
 #include "balance/year_sequence.hpp"
@@ -167,7 +168,7 @@ void PartsSearch::judge_batch(const std::vector<PartsSet>& batch) {
     judged.push_back({set, JudgedYear{}, ""});
     sites.push_back(std::move(site));
   }
-  const std::vector<JudgedYear> outcomes = study_.run(sites);
+  const std::vector<JudgedYear> outcomes = UncheckedStudy::run(study_, sites);
   choice_.evaluations += outcomes.size();
   for (std::size_t i = 0; i < run.size(); ++i) {
     JudgedSet& set = judged[run[i]];
@@ -216,6 +217,51 @@ void PartsSearch::keep_telling_misses() {
   }
 }
 
+// The site with one panel of another label, mounted as its own.
+Site with_panel(Site site, Panel panel) {
+  panel.count = 1;
+  panel.series = 1;
+  panel.tilt_deg = site.panel.tilt_deg;
+  panel.azimuth_deg = site.panel.azimuth_deg;
+  panel.losses_share = site.panel.losses_share;
+  panel.shade = std::move(site.panel.shade);
+  site.panel = std::move(panel);
+  return site;
+}
+
+Site with_battery(Site site, Battery battery) {
+  battery.series = 1;
+  battery.parallel = 1;
+  battery.floor_share = site.battery.floor_share;
+  battery.health_share = 1;
+  battery.start_share = site.battery.start_share;
+  site.battery = std::move(battery);
+  return site;
+}
+
+void require_valid_part(const Site& with_part, std::string_view list, std::size_t index) {
+  try {
+    require_valid(with_part);
+  } catch (const InputError& error) {
+    throw InputError(fmt::format("{}[{}]", list, index), error.what());
+  }
+}
+
+// Every part must be one that the site could have.
+void check_parts(const Site& site, const PartsList& list) {
+  for (std::size_t i = 0; i < list.panels.size(); ++i) {
+    require_valid_part(with_panel(site, list.panels[i].panel), "panels", i);
+  }
+  for (std::size_t i = 0; i < list.batteries.size(); ++i) {
+    require_valid_part(with_battery(site, list.batteries[i].battery), "batteries", i);
+  }
+  Site regulated = site;
+  for (std::size_t i = 0; i < list.regulators.size(); ++i) {
+    regulated.regulator = list.regulators[i].regulator;
+    require_valid_part(regulated, "regulators", i);
+  }
+}
+
 void check_voltages(const Site& site, const PartsList& list) {
   const double bank_v = site.battery.bank_voltage_v();
   const bool one_fits =
@@ -229,20 +275,15 @@ void check_voltages(const Site& site, const PartsList& list) {
 }  // namespace
 
 Site with_parts(Site site, const PartsList& list, const PartsSet& set) {
-  Panel panel = list.panels[set.panel].panel;
-  panel.count = set.panels();
-  panel.series = set.panel_series;
-  panel.tilt_deg = site.panel.tilt_deg;
-  panel.azimuth_deg = site.panel.azimuth_deg;
-  panel.losses_share = site.panel.losses_share;
-  panel.shade = std::move(site.panel.shade);
-  site.panel = std::move(panel);
+  site = with_panel(std::move(site), list.panels[set.panel].panel);
+  site.panel.count = set.panels();
+  site.panel.series = set.panel_series;
 
   Battery battery = list.batteries[set.battery].battery;
   battery.series = set.battery_series;
   battery.parallel = set.battery_parallel;
   battery.floor_share = battery.kind == site.battery.kind ? site.battery.floor_share
-                                                          : battery_type(battery.kind).floor_share;
+                                                          : usual_floor_share(battery.kind);
   battery.health_share = 1;
   battery.start_share = site.battery.start_share;
   // A battery's own limit is that of each; the bank's is the sum of its strings.
@@ -254,6 +295,8 @@ Site with_parts(Site site, const PartsList& list, const PartsSet& set) {
 }
 
 PartsChoice choose_parts(const Site& site, const PartsList& list, const WeatherChoice& weather) {
+  require_valid(site, weather);
+  check_parts(site, list);
   check_voltages(site, list);
   return PartsSearch(site, list, weather).run();
 }

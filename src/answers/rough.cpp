@@ -3,11 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
+#include "amptally/error.hpp"
 #include "amptally/site_field.hpp"
 #include "amptally/study.hpp"
 #include "amptally/sun.hpp"
 
 #include "answers/severity.hpp"
+#include "answers/unchecked_study.hpp"
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 
@@ -180,6 +184,11 @@ void fill_spreads(RoughStudy& study, const std::vector<JudgedYear>& outcomes) {
 
 RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
                        const RoughOptions& options) {
+  require_valid(site, weather);
+  if (options.cases < 1 || options.most_years < 1) {
+    throw InputError("cases", fmt::format("{} cases of up to {} years are none to look at",
+                                          options.cases, options.most_years));
+  }
   RoughStudy result{.cases = options.cases, .weather = weather.mode};
   result.climate_error_share = counted_climate_error(site, weather, options);
   const std::vector<Axis> axes = axes_of(site, result.climate_error_share);
@@ -192,7 +201,7 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
   for (const std::vector<double>& of_case : values) {
     cases.push_back(with_values(site, axes, of_case));
   }
-  const std::vector<JudgedYear> outcomes = Study(site, one_case).run(cases);
+  const std::vector<JudgedYear> outcomes = UncheckedStudy::run(Study(site, one_case), cases);
 
   result.years = year_count(one_case);
   const auto met = std::count_if(outcomes.begin(), outcomes.begin() + options.cases,

@@ -1,6 +1,7 @@
 #include "amptally/size.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <span>
@@ -11,6 +12,7 @@
 #include "amptally/resize.hpp"
 
 #include "answers/pareto_front.hpp"
+#include "answers/unchecked_study.hpp"
 #include "balance/aim.hpp"
 #include "balance/parallel_for.hpp"
 #include "balance/year_sequence.hpp"
@@ -206,7 +208,7 @@ std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t 
     sites.push_back(with(pairs[i]));
     asked.push_back(i);
   }
-  const std::vector<bool> answers = study_.meets(sites);
+  const std::vector<bool> answers = UncheckedStudy::meets(study_, sites);
   evaluations_ += static_cast<int>(sites.size());
   for (std::size_t n = 0; n < asked.size(); ++n) {
     met[asked[n]] = answers[n];
@@ -239,7 +241,7 @@ std::vector<SizedPair> SizeSearch::pareto_front(const SizeSteps& panels,
 void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
   std::vector<Site> sites;
   for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
-  const std::vector<JudgedYear> outcomes = study_.run(sites);
+  const std::vector<JudgedYear> outcomes = UncheckedStudy::run(study_, sites);
   for (std::size_t i = 0; i < pairs.size(); ++i) pairs[i].outcome = outcomes[i];
   evaluations_ += static_cast<int>(pairs.size());
 }
@@ -253,7 +255,7 @@ std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
   if (mean_study_) {
     std::vector<Site> sites;
     for (const SizedPair& pair : pairs) sites.push_back(with(pair.sizes));
-    hold = mean_study_->meets(sites);
+    hold = UncheckedStudy::meets(*mean_study_, sites);
   }
   const auto first = std::find(hold.begin(), hold.end(), true);
   if (first == hold.end()) return std::nullopt;
@@ -287,7 +289,8 @@ Sizing SizeSearch::run() {
     set_outcomes(in_shops);
     result.as_sold = cheapest(std::move(in_shops));
   } else {
-    result.largest.outcome = study_.run(with_sizes(site_, largest));
+    const std::array sites = {with_sizes(site_, largest)};
+    result.largest.outcome = UncheckedStudy::run(study_, sites).front();
     ++evaluations_;
   }
   result.panel_steps_w = each_of(panels);
@@ -384,6 +387,7 @@ std::string why_missed(const YearBalance& year, const ResolvedAim& aim) {
 }
 
 Sizing size_site(const Site& site, const WeatherChoice& weather, const SizeRequest& request) {
+  require_valid(site, weather);
   const std::vector<double> tilts =
       request.try_tilts ? tilts_to_try(site) : std::vector{site.panel.tilt_deg};
   std::vector<Sizing> results = by_tilt(site, tilts, weather, request.prices);

@@ -3,15 +3,18 @@
 #include <algorithm>
 #include <utility>
 
+#include "answers/unchecked_study.hpp"
 #include "balance/aim.hpp"
 #include "balance/batch/batch_simulation.hpp"
 #include "balance/batch/kernel_dispatch.hpp"
 #include "balance/parallel_for.hpp"
+#include "parts/offer_shape.hpp"
+#include "place/sun_year.hpp"
 
 namespace amptally {
 namespace {
 
-// ---- What variants task -------------------------------------------------------------------
+// ---- What variants share ------------------------------------------------------------------
 
 // Whether two sites' panels see the sun's path alike: one's geometry serves the other. A new field
 // of the place or the panel that turns or shades light belongs here, or variants of it get wrong
@@ -150,13 +153,10 @@ Study::Made::Made(const Site& site, const WeatherChoice& choice)
 
 SiteSky Study::Made::sky_of(const Site& site) const {
   if (!same_plane(site, base)) return site_sky(site.place, panel_plane(site));
-  SiteSky same_path = *sky;
-  same_path.mean_days = mean_days(site.place);
-  same_path.clearness = clearness_months(site.place);
-  return same_path;
+  return in_other_climate(*sky, site.place);
 }
 
-// One a variant; those under one sky with one offer shape task theirs.
+// One a variant; those under one sky with one offer shape share theirs.
 std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
     std::span<const Site> variants) const {
   const Kinds<Site> by_sky = sort_into_kinds(base, variants, same_sky);
@@ -188,7 +188,7 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
   return result;
 }
 
-// One a variant; those that ask for the same at every hour task theirs.
+// One a variant; those that ask for the same at every hour share theirs.
 std::vector<std::shared_ptr<const SharedLoads>> Study::Made::loads_of(
     std::span<const Site> variants,
     const std::vector<std::shared_ptr<const SkyYears>>& variant_years) const {
@@ -235,7 +235,7 @@ std::vector<JudgedYear> Study::Made::run(const std::vector<Design>& designs,
 }
 
 Study::Study(const Site& base, const WeatherChoice& weather)
-    : made_(std::make_unique<const Made>(base, weather)) {}
+    : made_((require_valid(base, weather), std::make_unique<const Made>(base, weather))) {}
 
 Study::~Study() = default;
 Study::Study(Study&&) noexcept = default;
@@ -245,11 +245,21 @@ const Site& Study::base() const { return made_->base; }
 const WeatherChoice& Study::weather() const { return made_->weather; }
 
 std::vector<JudgedYear> Study::run(std::span<const Site> variants) const {
-  return made_->run(made_->designs(variants), false);
+  for (const Site& variant : variants) require_valid(variant);
+  return UncheckedStudy::run(*this, variants);
 }
 
 std::vector<bool> Study::meets(std::span<const Site> variants) const {
-  std::vector<Design> designs = made_->designs(variants);
+  for (const Site& variant : variants) require_valid(variant);
+  return UncheckedStudy::meets(*this, variants);
+}
+
+std::vector<JudgedYear> UncheckedStudy::run(const Study& study, std::span<const Site> variants) {
+  return study.made_->run(study.made_->designs(variants), false);
+}
+
+std::vector<bool> UncheckedStudy::meets(const Study& study, std::span<const Site> variants) {
+  std::vector<Design> designs = study.made_->designs(variants);
   // Autonomy follows from the design alone: a battery too small for it need not be run.
   std::vector<std::size_t> candidates;
   std::vector<Design> to_run;
@@ -258,7 +268,7 @@ std::vector<bool> Study::meets(std::span<const Site> variants) const {
     candidates.push_back(i);
     to_run.push_back(std::move(designs[i]));
   }
-  const std::vector<JudgedYear> outcomes = made_->run(to_run, true);
+  const std::vector<JudgedYear> outcomes = study.made_->run(to_run, true);
   std::vector<bool> met(variants.size(), false);
   for (std::size_t i = 0; i < candidates.size(); ++i) met[candidates[i]] = outcomes[i].meets_aim;
   return met;

@@ -108,7 +108,8 @@ void drinking_water(const Water& water, std::vector<Finding>& found) {
 
 }  // namespace
 
-std::vector<Finding> find_water(const Site& site, const WaterStudy& study) {
+std::vector<Finding> water_findings(const Site& site, const WaterStudy& study) {
+  require_valid(site);
   std::vector<Finding> found;
   if (!site.water) return found;
   siphons(study, found);

@@ -202,7 +202,7 @@ CableCheck check_cable(const Site& site, const Simulation& prepared, const Cable
   if (fuse_a && *fuse_a <= section.ampacity_a) check.fuse_a = fuse_a;
   // Beyond the supply there is no voltage left to lose.
   const double left_share = std::max(0.0, 1 - check.drop_share);
-  if (load_at(site, cable)) check.pump_flow_share = affinity_shares(left_share).flow;
+  if (load_at(site, cable)) check.pump_flow_share = affinity_shares(left_share).flow_share;
   return check;
 }
 
@@ -217,6 +217,7 @@ std::string remedy_text(const CableCheck& check) {
 }  // namespace
 
 std::vector<CableCheck> check_wiring(const Site& site, const Simulation& prepared) {
+  require_valid(site);
   std::vector<CableCheck> checks;
   checks.reserve(site.wiring.size());
   for (const Cable& cable : site.wiring) checks.push_back(check_cable(site, prepared, cable));

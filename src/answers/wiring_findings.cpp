@@ -118,7 +118,7 @@ constexpr FindingRule kWiringRules[] = {
 
 }  // namespace
 
-std::vector<Finding> find_in_wiring(const Site& site, const Simulation& prepared) {
+std::vector<Finding> wiring_findings(const Site& site, const Simulation& prepared) {
   return found_by(kWiringRules, site, prepared);
 }
 

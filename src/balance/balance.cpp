@@ -4,6 +4,7 @@
 
 #include "balance/aim.hpp"
 #include "balance/ordered_pipeline.hpp"
+#include "balance/unchecked.hpp"
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 
@@ -66,17 +67,20 @@ YearSummary run_synthetic(Walk& walk, const Site& site, const Simulation& prepar
 }  // namespace
 
 Simulation prepare(const Site& site) {
+  require_valid(site);
   Simulation sim;
   sim.sky = site_sky(site.place, panel_plane(site));
   sim.sun = mean_sun_year(sim.sky);
   sim.rating = panel_rating(site.panel, site.battery.bank_voltage_v());
   sim.offer = charge_offer(site, sim.sun);
-  sim.loads = load_profile(site, sim.sky.geometry);
+  sim.loads = unchecked_load_profile(site, sim.sky.geometry);
   sim.load_switch = load_switch(site, sim.loads.running_current_a);
   return sim;
 }
 
-Balance balance_over(const Site& site, const Simulation& prepared, const WeatherChoice& weather) {
+Balance simulate_prepared(const Site& site, const Simulation& prepared,
+                          const WeatherChoice& weather) {
+  require_valid(site, weather);
   Balance balance;
   balance.weather = weather.mode;
   balance.seed = weather.seed;
@@ -106,8 +110,9 @@ Balance balance_over(const Site& site, const Simulation& prepared, const Weather
 }
 
 Simulation simulate(const Site& site, const WeatherChoice& weather) {
+  require_valid(site, weather);
   Simulation sim = prepare(site);
-  sim.balance = balance_over(site, sim, weather);
+  sim.balance = simulate_prepared(site, sim, weather);
   return sim;
 }
 

@@ -108,11 +108,11 @@ DayMarksOf<double> day_marks(const Bank& bank, double available_ah) {
   const LoadSwitch& at = bank.load_switch;
   // A battery too cold to give anything stands at 0 of nothing: loads stay on only if that is where
   // they come back.
-  const double reconnect_ah = available_ah > 0   ? available_ah * (1 - at.reconnect)
-                              : at.reconnect > 0 ? -1
-                                                 : bank.capacity_ah;
+  const double reconnect_ah = available_ah > 0         ? available_ah * (1 - at.reconnect_share)
+                              : at.reconnect_share > 0 ? -1
+                                                       : bank.capacity_ah;
   return {.empty_ah = available_ah,
-          .cutoff_ah = available_ah * (1 - at.cutoff),
+          .cutoff_ah = available_ah * (1 - at.cutoff_share),
           .reconnect_ah = reconnect_ah};
 }
 

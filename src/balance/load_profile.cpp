@@ -7,7 +7,10 @@
 #include <fmt/format.h>
 
 #include "amptally/sun.hpp"
+#include "amptally/validate.hpp"
 #include "amptally/water.hpp"
+
+#include "balance/unchecked.hpp"
 
 namespace amptally {
 namespace {
@@ -136,6 +139,11 @@ std::vector<double> on_shares(const Site& site, const Load& load, const std::str
 }  // namespace
 
 LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry) {
+  require_valid(site);
+  return unchecked_load_profile(site, geometry);
+}
+
+LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeometry>& geometry) {
   LoadProfile profile;
   profile.asked_ah.assign(kHoursPerYear, 0.0);
   const double volts = site.battery.bank_voltage_v();

@@ -12,7 +12,7 @@ CommandResult run_command(const LeversOptions& options, const CommandContext& co
   Site site = good_site(options.site, context.in);
   const WeatherChoice weather = study_weather(options.weather, context.in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
-  const LeverStudy study = find_levers(site, weather);
+  const LeverStudy study = study_levers(site, weather);
   const std::optional<RoughStudy> rough =
       rough_study(site, weather, options.exact_climate, options.output);
   const report::Levers levers{.site = site,

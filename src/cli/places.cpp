@@ -31,7 +31,7 @@ std::vector<report::ListedPlace> matching(const std::string& words) {
   if (!places.empty()) return places;
   throw UsageError(fmt::format(
       "no shipped place matches \"{}\"{}; amptally places --near LAT,LON lists the nearest", words,
-      io::hint(near_miss_place(words))));
+      io::hint(likely_place(words))));
 }
 
 }  // namespace

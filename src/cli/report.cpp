@@ -35,9 +35,9 @@ std::optional<Sizing> sizing_of(const Years& years) {
 /// The changes that would mend what is missed, in the weather in which it is missed.
 std::optional<LeverStudy> levers_of(const Years& years) {
   if (years.changeable && !years.changeable->holds()) {
-    return find_levers(years.site, years.hardest);
+    return study_levers(years.site, years.hardest);
   }
-  if (!years.balance.holds()) return find_levers(years.site, years.weather);
+  if (!years.balance.holds()) return study_levers(years.site, years.weather);
   return std::nullopt;
 }
 

@@ -93,7 +93,7 @@ CommandResult run_command(const SizeOptions& options, const CommandContext& cont
   std::optional<RoughStudy> rough;
   if (sizing.to_buy()) {
     const Site bought = with_sizes(site, sizing.to_buy()->sizes);
-    answer.findings = find_all(bought, simulate(bought, weather));
+    answer.findings = site_findings(bought, simulate(bought, weather));
     rough = rough_study(bought, weather, options.exact_climate, options.output);
     if (rough) answer.rough = &*rough;
   }

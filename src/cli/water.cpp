@@ -14,7 +14,7 @@ CommandResult run_command(const WaterOptions& options, const CommandContext& con
     throw InputError("water", "is not in the site file; see amptally explain water.lines");
   }
   const WaterStudy study = study_water(site);
-  const std::vector<Finding> findings = find_water(site, study);
+  const std::vector<Finding> findings = water_findings(site, study);
   const report::WaterAnswer answer{.site = site, .study = study, .findings = findings};
   return {.text = water_report(answer, look_of(options.output, context.terminal)),
           .file = options.output.file,

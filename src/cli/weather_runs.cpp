@@ -12,7 +12,7 @@ Years run_years(Site site, const WeatherOptions& options, std::istream& in) {
   const WeatherChoice weather = weather_choice(options, in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
   Simulation simulation = prepare(site);
-  simulation.balance = balance_over(site, simulation, weather);
+  simulation.balance = simulate_prepared(site, simulation, weather);
   Years years{.site = std::move(site),
               .weather = weather,
               .hardest = weather,
@@ -22,7 +22,7 @@ Years run_years(Site site, const WeatherOptions& options, std::istream& in) {
   years.balance = years.simulation.balance;
   if (options.mode) return years;
   years.hardest = synthetic_years(options);
-  years.changeable = balance_over(years.site, years.simulation, years.hardest);
+  years.changeable = simulate_prepared(years.site, years.simulation, years.hardest);
   years.simulation.balance = *years.changeable;
   return years;
 }
@@ -33,7 +33,7 @@ report::Budget Years::budget(const RoughStudy* rough) const {
           .balance = balance,
           .changeable = changeable ? &*changeable : nullptr,
           .weather_file = weather_file(weather),
-          .findings = find_all(site, simulation),
+          .findings = site_findings(site, simulation),
           .rough = rough};
 }
 

@@ -25,7 +25,7 @@ struct Years {
   [[nodiscard]] report::Budget budget(const RoughStudy* rough) const;
 };
 
-/// @throws as `weather_choice` and `balance_over`
+/// @throws as `weather_choice` and `simulate_prepared`
 [[nodiscard]] Years run_years(Site site, const WeatherOptions& options, std::istream& in);
 
 }  // namespace amptally::cli

@@ -23,7 +23,7 @@ std::vector<std::string> assumptions_of(const Site& site, const Simulation& prep
 report::Wiring wiring_of(const Site& site, const Simulation& prepared) {
   report::Wiring wiring{.site = site,
                         .cables = check_wiring(site, prepared),
-                        .findings = find_in_wiring(site, prepared),
+                        .findings = wiring_findings(site, prepared),
                         .assumptions = {}};
   wiring.assumptions = assumptions_of(site, prepared, wiring.cables);
   return wiring;

@@ -13,4 +13,6 @@ const BatteryType& battery_type(BatteryKind kind) {
   return *found;
 }
 
+double usual_floor_share(BatteryKind kind) { return battery_type(kind).floor_share; }
+
 }  // namespace amptally

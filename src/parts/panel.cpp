@@ -21,6 +21,9 @@ constexpr double kTempCoeffVoc_pct_k = -0.33;
 // Common practice, no source: the current of silicon grows by about 0.05 % a kelvin.
 constexpr double kTempCoeffIsc_k = 0.0005;
 
+// Flattest panel taken unasked: rain washes it. Common practice, no source.
+constexpr double kFlattestTilt_deg = 10;
+
 constexpr double kZeroCelsius_k = 273.15;
 
 // The label's maximum is left a hair below its corners, where the curve has no finite fit.
@@ -107,6 +110,12 @@ PanelRating panel_rating(const Panel& panel, double system_v) {
   r.temp_coeff_voc_pct_k = panel.temp_coeff_voc_pct_k.value_or(kTempCoeffVoc_pct_k);
   return r;
 }
+
+double usual_tilt_deg(double latitude_deg) {
+  return std::max(std::round(std::abs(latitude_deg)), kFlattestTilt_deg);
+}
+
+double usual_azimuth_deg(double latitude_deg) { return latitude_deg < 0 ? 0 : 180; }
 
 Panel with_power(Panel panel, double power_w) {
   const double factor = panel.power_w > 0 ? power_w / panel.power_w : 1;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "parts/offer_shape.hpp"
+
 namespace amptally {
 namespace {
 
@@ -119,22 +121,22 @@ double absorption_voltage_v(const Site& site) {
 
 LoadSwitch load_switch(const Site& site, double load_current_a) {
   const Regulator& regulator = site.regulator;
-  if (!regulator.cutoff) return {.cutoff = 0, .reconnect = 0};
+  if (!regulator.cutoff) return {.cutoff_share = 0, .reconnect_share = 0};
   LoadSwitch out{};
-  out.cutoff =
+  out.cutoff_share =
       regulator.cutoff->unit == Threshold::Unit::state_of_charge
           ? regulator.cutoff->value
           : state_of_charge_discharging(site.battery, regulator.cutoff->value, load_current_a);
   if (!regulator.reconnect) {
-    out.reconnect = out.cutoff + kUsualReconnectGap;
+    out.reconnect_share = out.cutoff_share + kUsualReconnectGap;
   } else if (regulator.reconnect->unit == Threshold::Unit::state_of_charge) {
-    out.reconnect = regulator.reconnect->value;
+    out.reconnect_share = regulator.reconnect->value;
   } else {
-    out.reconnect = state_of_charge_charging(site.battery, regulator.reconnect->value);
+    out.reconnect_share = state_of_charge_charging(site.battery, regulator.reconnect->value);
   }
   // A battery is hardly ever quite full, so loads never wait for that.
   constexpr double kLatestReconnect = 0.95;
-  out.reconnect = std::max(out.cutoff, std::min(out.reconnect, kLatestReconnect));
+  out.reconnect_share = std::max(out.cutoff_share, std::min(out.reconnect_share, kLatestReconnect));
   return out;
 }
 

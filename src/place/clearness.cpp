@@ -1,4 +1,4 @@
-#include "amptally/clearness.hpp"
+#include "place/clearness.hpp"
 
 #include <algorithm>
 #include <cmath>

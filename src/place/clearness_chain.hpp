@@ -2,13 +2,13 @@
 
 #include <array>
 
-#include "amptally/clearness.hpp"
+#include "place/clearness.hpp"
 
 /// The chains of clearness, with a choice that only their comparison with full years needs.
 namespace amptally {
 
 enum class SecondMatrix {
-  mean_of_first_three,  ///< what `clearness_month` of clearness.hpp takes
+  mean_of_first_three,  ///< what `clearness_month` of place/clearness.hpp takes
   as_printed,
 };
 

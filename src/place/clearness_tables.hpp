@@ -3,7 +3,7 @@
 #include <array>
 #include <span>
 
-#include "amptally/clearness.hpp"
+#include "place/clearness.hpp"
 
 namespace amptally::tables {
 

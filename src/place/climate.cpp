@@ -5,6 +5,8 @@
 #include <numbers>
 #include <span>
 
+#include <fmt/format.h>
+
 #include "place/climate_tables.hpp"
 #include "text/ascii.hpp"
 #include "text/closest_word.hpp"
@@ -194,7 +196,7 @@ std::vector<ClimateMatch> places_near(double latitude_deg, double longitude_deg,
   return matches;
 }
 
-std::string near_miss_place(std::string_view name) {
+std::string likely_place(std::string_view name) {
   const auto places = tables::named_places();
   std::vector<std::string> names;
   for (const tables::NamedPlace& place : places) names.push_back(folded(place.name));
@@ -203,6 +205,38 @@ std::string near_miss_place(std::string_view name) {
   const std::string_view closest = near_miss(folded(name), candidates);
   const auto found = std::ranges::find(names, closest);
   return found == names.end() ? "" : places[static_cast<std::size_t>(found - names.begin())].name;
+}
+
+std::string name_of(const ClimateRow& row) {
+  if (!row.name.empty()) return row.name;
+  return fmt::format("{:g}° {}, {:g}° {}", std::abs(row.latitude_deg),
+                     row.latitude_deg < 0 ? "S" : "N", std::abs(row.longitude_deg),
+                     row.longitude_deg < 0 ? "W" : "E");
+}
+
+double usual_utc_offset_h(double longitude_deg) {
+  return std::round(longitude_deg / 15) + 0.0;  // no -0
+}
+
+Place place_of(const ClimateMatch& match, double latitude_deg, double longitude_deg) {
+  const ClimateRow& row = match.row;
+  // The height of another place some way off is no guide to this one's.
+  const bool same_spot = match.distance_km < 1;
+  return {.name = name_of(row),
+          .latitude_deg = latitude_deg,
+          .longitude_deg = longitude_deg,
+          .sun_horizontal_kwh_m2_day = row.sun_horizontal_kwh_m2_day,
+          .air_temp_c = row.air_temp_c,
+          .rain_mm = row.rain_mm,
+          .elevation_m = same_spot ? row.elevation_m.value_or(0) : 0,
+          .utc_offset_h = usual_utc_offset_h(longitude_deg),
+          .climate = {.sun = "the shipped table for " + name_of(row),
+                      .distance_km = match.distance_km,
+                      .uncertainty_share = shipped_sun_uncertainty_share(latitude_deg)}};
+}
+
+Place place_of(const ClimateRow& row) {
+  return place_of({row, 0}, row.latitude_deg, row.longitude_deg);
 }
 
 double shipped_sun_uncertainty_share(double latitude_deg) {

@@ -9,6 +9,7 @@
 
 #include "amptally/error.hpp"
 #include "amptally/sun.hpp"
+#include "amptally/validate.hpp"
 #include "amptally/weather.hpp"
 
 namespace amptally {
@@ -171,6 +172,7 @@ double air_swing_c(double clearness) {
 }
 
 std::vector<WeatherDay> mean_days(const Place& place) {
+  require_valid(place);
   const std::vector<double> tops = tops_of_air(place.latitude_deg);
   const std::vector<double> clearness = daily_clearness(place, tops);
   const std::vector<double> air =

@@ -21,21 +21,22 @@ LightParts light_parts(const DayGeometry& day, std::size_t hour, const Horizonta
   // the sun. The Liu & Jordan shape is that of the extraterrestrial hour.
   const double top = 1000 * day.extraterrestrial_kwh_m2 * day.hours[hour].diffuse_ratio;
   const double anisotropy =
-      sky == Sky::circumsolar && top > 0 ? std::min(1.0, horizontal.beam / top) : 0;
-  const double around = horizontal.diffuse * anisotropy;
-  return {.beam = horizontal.beam, .around = around, .sky = horizontal.diffuse - around};
+      sky == Sky::circumsolar && top > 0 ? std::min(1.0, horizontal.beam_wh_m2 / top) : 0;
+  const double around = horizontal.diffuse_wh_m2 * anisotropy;
+  return {
+      .beam = horizontal.beam_wh_m2, .around = around, .sky = horizontal.diffuse_wh_m2 - around};
 }
 
 // The plane's light is in proportion to each part's, so that it can be had from the means of parts.
 PlaneHour turned(const DayGeometry& day, std::size_t hour, const LightParts& parts) {
   const HourGeometry& geometry = day.hours[hour];
   const double ground = (parts.beam + parts.around + parts.sky) * day.ground_view;
-  return {.shaded = parts.beam * geometry.beam_ratio +
-                    parts.around * std::min(geometry.beam_ratio, kLargestBeamRatio) +
-                    parts.sky * day.sky_view + ground,
-          .open = parts.beam * geometry.open_beam_ratio +
-                  parts.around * std::min(geometry.open_beam_ratio, kLargestBeamRatio) +
-                  parts.sky * day.open_sky_view + ground};
+  return {.shaded_wh_m2 = parts.beam * geometry.beam_ratio +
+                          parts.around * std::min(geometry.beam_ratio, kLargestBeamRatio) +
+                          parts.sky * day.sky_view + ground,
+          .open_wh_m2 = parts.beam * geometry.open_beam_ratio +
+                        parts.around * std::min(geometry.open_beam_ratio, kLargestBeamRatio) +
+                        parts.sky * day.open_sky_view + ground};
 }
 
 }  // namespace
@@ -47,7 +48,7 @@ HorizontalHour horizontal_hour(const DayGeometry& day, double horizontal_kwh_m2,
   // Near sunrise the diffuse shape can pass the global one: then all of the hour is diffuse.
   const double diffuse =
       std::min(1000 * horizontal_kwh_m2 * diffuse_share * geometry.diffuse_ratio, global);
-  return {.beam = global - diffuse, .diffuse = diffuse};
+  return {.beam_wh_m2 = global - diffuse, .diffuse_wh_m2 = diffuse};
 }
 
 PlaneHour plane_hour(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal,
@@ -71,8 +72,8 @@ double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, 
       sum.sky += parts.sky;
     }
     const PlaneHour plane = turned(day, hour, {sum.beam * each, sum.around * each, sum.sky * each});
-    plane_w_m2[hour] = plane.shaded;
-    open_wh_m2 += plane.open;
+    plane_w_m2[hour] = plane.shaded_wh_m2;
+    open_wh_m2 += plane.open_wh_m2;
   }
   return open_wh_m2 / 1000;
 }

@@ -4,6 +4,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "place/plane_check.hpp"
+#include "site/problem_list.hpp"
+
 namespace amptally {
 namespace {
 
@@ -219,7 +222,16 @@ DayGeometry PlaneView::of(const DayPath& path) const {
   return day;
 }
 
+void require_valid(const Place& place, const PanelPlane& plane) {
+  ProblemList problems;
+  check_place(place, problems);
+  check_plane(plane.tilt_deg, plane.azimuth_deg, plane.shade, problems);
+  problems.number(limits_of("place.albedo"), plane.albedo);
+  require_none(problems.take());
+}
+
 std::vector<DayGeometry> year_geometry(const Place& place, const PanelPlane& plane) {
+  require_valid(place, plane);
   const SunPath path(place, plane.shade);
   const PlaneView view(plane);
   std::vector<DayGeometry> days;

@@ -11,6 +11,9 @@ namespace amptally {
   return static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1));
 }
 
+/// A sky over the same plane at the same spot, with the monthly figures of `place`.
+[[nodiscard]] SiteSky in_other_climate(SiteSky sky, const Place& place);
+
 /// A year with the mean year's days and air, and no sun yet.
 [[nodiscard]] SunYear empty_year(const SiteSky& sky);
 

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "place/clearness.hpp"
+#include "place/plane_check.hpp"
 #include "place/plane_irradiance.hpp"
 #include "place/sun_path.hpp"
 #include "place/sun_year.hpp"
@@ -55,6 +57,10 @@ std::array<KindsOfDay, kMonthsPerYear> all_kinds_of_day(
   std::array<KindsOfDay, kMonthsPerYear> kinds{};
   for (std::size_t m = 0; m < kMonthsPerYear; ++m) kinds[m] = kinds_of_day(months[m]);
   return kinds;
+}
+
+std::shared_ptr<const std::array<ClearnessMonth, 12>> shared_chains(const Place& place) {
+  return std::make_shared<const std::array<ClearnessMonth, 12>>(clearness_months(place));
 }
 
 // What one tilt gets, gathered day by day.
@@ -124,13 +130,19 @@ void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t 
 SiteSky site_sky(const Place& place, const PanelPlane& plane) {
   return {.geometry = year_geometry(place, plane),
           .mean_days = mean_days(place),
-          .clearness = clearness_months(place),
+          .clearness = shared_chains(place),
           .solar_minus_clock_h = place.longitude_deg / 15 - place.utc_offset_h};
+}
+
+SiteSky in_other_climate(SiteSky sky, const Place& place) {
+  sky.mean_days = mean_days(place);
+  sky.clearness = shared_chains(place);
+  return sky;
 }
 
 SunYear mean_sun_year(const SiteSky& sky) {
   SunYear year = empty_year(sky);
-  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(sky.clearness);
+  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(*sky.clearness);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     year.open_plane_kwh_m2[d] =
         expected_plane_day(sky.geometry[d], year.days[d].sun_horizontal_kwh_m2,
@@ -142,9 +154,9 @@ SunYear mean_sun_year(const SiteSky& sky) {
 
 SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year_number) {
   SunYear year = empty_year(sky);
-  const std::vector<double> ranks = synthetic_ranks(sky.clearness, seed, year_number);
+  const std::vector<double> ranks = synthetic_ranks(*sky.clearness, seed, year_number);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    const ClearnessMonth& month = sky.clearness[month_index(d)];
+    const ClearnessMonth& month = (*sky.clearness)[month_index(d)];
     const double mean_kwh_m2 = sky.mean_days[d].sun_horizontal_kwh_m2;
     const double kind = month.mean > 0 ? month.at(ranks[d]) / month.mean : 1;
     set_day(sky.geometry[d], kind * mean_kwh_m2, d, year);
@@ -187,6 +199,7 @@ std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year) {
 }
 
 TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
+  require_valid(place, plane);
   // All tilts go through the year side by side: following the sun costs more than turning its
   // light.
   std::vector<TiltSum> sums;

@@ -44,7 +44,7 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
   const bool has_direct = !series.direct_wh_m2.empty();
   const bool has_diffuse = !series.diffuse_wh_m2.empty();
   // Light before sunrise can only be the sky's.
-  if (top <= 0) return {.beam = 0, .diffuse = global};
+  if (top <= 0) return {.beam_wh_m2 = 0, .diffuse_wh_m2 = global};
   if (has_direct) {
     // Direct light is measured square to the sun. The mean sine of the sun's height while it is up
     // is the hour's extraterrestrial light on the horizontal over that square to the sun.
@@ -53,12 +53,13 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
     const double beam = series.direct_wh_m2[step] * top / square;
     // What is missing to the global figure is the sky's; meters disagree by a little, hence not
     // below 0.
-    return {.beam = beam,
-            .diffuse = has_diffuse ? series.diffuse_wh_m2[step] : std::max(0.0, global - beam)};
+    return {
+        .beam_wh_m2 = beam,
+        .diffuse_wh_m2 = has_diffuse ? series.diffuse_wh_m2[step] : std::max(0.0, global - beam)};
   }
   const double diffuse = has_diffuse ? std::min(series.diffuse_wh_m2[step], global)
                                      : global * hourly_diffuse_share(global / top);
-  return {.beam = global - diffuse, .diffuse = diffuse};
+  return {.beam_wh_m2 = global - diffuse, .diffuse_wh_m2 = diffuse};
 }
 
 void fill_hourly_day(const SiteSky& sky, const WeatherSeries& series, std::size_t first_step,
@@ -74,10 +75,10 @@ void fill_hourly_day(const SiteSky& sky, const WeatherSeries& series, std::size_
     if (value > most) refuse(series, step, value, top_around_wh_m2(geometry, h));
     const HorizontalHour hour = read_hour(series, geometry, static_cast<int>(d) + 1, h, step);
     const PlaneHour plane = plane_hour(geometry, h, hour, Sky::circumsolar);
-    year.plane_w_m2[d * kHoursPerDay + h] = plane.shaded;
-    open += plane.open;
+    year.plane_w_m2[d * kHoursPerDay + h] = plane.shaded_wh_m2;
+    open += plane.open_wh_m2;
     global += value;
-    diffuse += hour.diffuse;
+    diffuse += hour.diffuse_wh_m2;
   }
   year.days[d].sun_horizontal_kwh_m2 = global / 1000;
   year.days[d].diffuse_share = global > 0 ? std::min(1.0, diffuse / global) : 1;

@@ -5,9 +5,9 @@
 
 #include <fmt/format.h>
 
-#include "amptally/clearness.hpp"
 #include "amptally/error.hpp"
 
+#include "place/clearness.hpp"
 #include "text/message_text.hpp"
 
 namespace amptally::io {

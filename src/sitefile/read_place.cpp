@@ -1,6 +1,7 @@
 #include <cmath>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -20,14 +21,6 @@ namespace {
 /// A label that is also a shipped place further off than this is said to be only a label. Chosen:
 /// about one cell of the shipped grid.
 constexpr double kFarFromNamesake_km = 250;
-
-/// "Hobart", or "42.5° N, 5° W" for a cell of the grid.
-std::string row_text(const ClimateRow& row) {
-  if (!row.name.empty()) return row.name;
-  return fmt::format("{:g}° {}, {:g}° {}", std::abs(row.latitude_deg),
-                     row.latitude_deg < 0 ? "S" : "N", std::abs(row.longitude_deg),
-                     row.longitude_deg < 0 ? "W" : "E");
-}
 
 /// What `text`, degrees and a letter of the compass such as "8.2 W", is in degrees north or east;
 /// nothing where it is anything else.
@@ -102,7 +95,7 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
                "is missing (give latitude and longitude, or the name of a shipped place)");
   } else if (!name.empty()) {
     in.problem("name", fmt::format("{} is not a shipped place{}", in_quotes(name),
-                                   hint(near_miss_place(name), "give latitude and longitude")));
+                                   hint(likely_place(name), "give latitude and longitude")));
   }
   return std::nullopt;
 }
@@ -134,7 +127,7 @@ void say_shipped(Reading& reading, const ClimateMatch& match) {
   const std::string away =
       match.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", match.distance_km);
   reading.assume(fmt::format("Monthly {} from the shipped table for {}{}{}.", what,
-                             row_text(match.row), away, rough));
+                             name_of(match.row), away, rough));
 }
 
 void read_climate(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
@@ -143,19 +136,20 @@ void read_climate(Reading& reading, ObjectReader& in, const std::optional<Climat
   const std::optional<Monthly> temperature = in.monthly("temperature");
   const std::optional<Monthly> rain = in.monthly("rain");
   if (!match) return;
-  place.sun_horizontal_kwh_m2_day = sun.value_or(match->row.sun_horizontal_kwh_m2_day);
-  place.air_temp_c = temperature.value_or(match->row.air_temp_c);
-  place.rain_mm = rain.value_or(match->row.rain_mm);
+  std::string name = std::move(place.name);
+  place = place_of(*match, place.latitude_deg, place.longitude_deg);
+  place.name = std::move(name);
+  if (sun) place.sun_horizontal_kwh_m2_day = *sun;
+  if (temperature) place.air_temp_c = *temperature;
+  if (rain) place.rain_mm = *rain;
   ClimateOrigin& origin = place.climate;
   origin.own_sun = in.has("insolation");
   origin.own_temperature = in.has("temperature");
   origin.own_rain = in.has("rain");
   if (origin.own_sun) {
     origin.sun = "the site file";
-  } else {
-    origin.sun = "the shipped table for " + row_text(match->row);
-    origin.distance_km = match->distance_km;
-    origin.uncertainty_share = shipped_sun_uncertainty_share(place.latitude_deg);
+    origin.distance_km = 0;
+    origin.uncertainty_share = 0;
   }
   say_shipped(reading, *match);
 }
@@ -168,14 +162,10 @@ void read_place(Reading& reading, ObjectReader& root) {
   Place& place = reading.site.place;
   const std::optional<ClimateMatch> match = locate(reading, *in);
   read_climate(reading, *in, match);
-  // The height of another place some way off is no guide to this one's.
-  const bool same_place = match && match->distance_km < 1;
-  const double shipped_elevation_m = same_place ? match->row.elevation_m.value_or(0) : 0;
-  place.elevation_m = in->value_or("elevation", shipped_elevation_m);
+  place.elevation_m = in->value_or("elevation", place.elevation_m);
   place.albedo = in->value_or("albedo", place.albedo);
   place.record_low_c = in->value("record_low");
-  const std::optional<double> offset = in->value("utc_offset");
-  place.utc_offset_h = offset.value_or(std::round(place.longitude_deg / 15) + 0.0);  // no -0
+  place.utc_offset_h = in->value_or("utc_offset", place.utc_offset_h);
   if (match && !in->has("utc_offset")) {
     reading.assume(
         fmt::format("Clock taken as UTC {:+g} h, from the longitude.", place.utc_offset_h));

@@ -90,16 +90,15 @@ void read_battery(Reading& reading, ObjectReader& root) {
   if (!in) return;
   Battery& battery = reading.site.battery;
   read_battery_label(reading, *in, battery);
-  const BatteryType& type = battery_type(battery.kind);
   battery.parallel = in->integer_or("parallel", battery.parallel);
   battery.series = in->integer_or("series", battery.series);
-  battery.floor_share = in->value_or("floor", type.floor_share);
+  battery.floor_share = in->value_or("floor", usual_floor_share(battery.kind));
   battery.health_share = in->value_or("health", battery.health_share);
   battery.start_share = in->value_or("start", battery.start_share);
   battery.price = in->value("price");
   if (!in->has("floor") && in->has("kind")) {
     reading.assume(fmt::format("Deepest discharge not given: {:g} % taken, usual for {}.",
-                               100 * type.floor_share, type.label));
+                               100 * battery.floor_share, battery_type(battery.kind).label));
   }
 }
 

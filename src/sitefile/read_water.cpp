@@ -29,10 +29,7 @@ Tank read_tank(Reading& reading, ObjectReader& in) {
     reading.assume(fmt::format("Roof runoff not given: {:g} % of the rain taken to reach the tank.",
                                100 * kUsualRunoff_share));
   }
-  if (tank.level_m && tank.outlet_height_m && !(*tank.outlet_height_m < *tank.level_m)) {
-    in.problem("outlet_height", fmt::format("{:g} m is not below the water level, {:g} m",
-                                            *tank.outlet_height_m, *tank.level_m));
-  }
+  note_wrong(in, tank, check_heights);
   if (const std::optional<Monthly> refill = in.monthly("refill")) {
     tank.refill_l_month.assign(refill->begin(), refill->end());
   }

@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "site/problem_list.hpp"
 #include "sitefile/object_reader.hpp"
 #include "text/message_text.hpp"
 
@@ -26,6 +27,16 @@ void read_aim(Reading& reading, ObjectReader& root);
 void read_panel_label(Reading& reading, ObjectReader& in, Panel& panel);
 void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulator);
 void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery);
+
+/// Notes what `check` finds wrong with `part`, each problem at its field of `in`.
+template <class Part>
+void note_wrong(ObjectReader& in, const Part& part, void (*check)(const Part&, ProblemList&)) {
+  ProblemList found;
+  check(part, found);
+  for (const SiteProblem& problem : found.take()) {
+    in.problem(problem.field.substr(problem.field.rfind('.') + 1), problem.message);
+  }
+}
 
 /// Notes a name that one of `taken` already has.
 /// @param what  one of them is called

@@ -106,9 +106,9 @@ std::string place_members(std::string_view place) {
   } catch (const InputError&) {
     // Said below: it is neither.
   }
-  throw InputError(
-      "place", fmt::format("{} is neither a shipped place nor LATITUDE,LONGITUDE in degrees{}",
-                           in_quotes(place), hint(near_miss_place(place), "such as 43.38,-5.87")));
+  throw InputError("place",
+                   fmt::format("{} is neither a shipped place nor LATITUDE,LONGITUDE in degrees{}",
+                               in_quotes(place), hint(likely_place(place), "such as 43.38,-5.87")));
 }
 
 }  // namespace

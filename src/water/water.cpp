@@ -10,6 +10,7 @@
 
 #include "amptally/error.hpp"
 #include "amptally/sun.hpp"
+#include "amptally/validate.hpp"
 #include "amptally/weather.hpp"
 
 #include "text/ascii.hpp"
@@ -315,6 +316,7 @@ bool WaterStudy::holds() const {
 }
 
 WaterStudy study_water(const Site& site) {
+  require_valid(site);
   WaterStudy study;
   if (!site.water) return study;
   Monthly use_l_day{};

@@ -16,7 +16,7 @@ const Finding* about(const std::vector<Finding>& findings, std::string_view topi
   return found == findings.end() ? nullptr : &*found;
 }
 
-std::vector<Finding> findings_of(const Site& site) { return find_all(site, simulate(site)); }
+std::vector<Finding> findings_of(const Site& site) { return site_findings(site, simulate(site)); }
 
 bool says(const Finding* finding, std::string_view part) {
   return finding && finding->text.find(part) != std::string::npos;
@@ -320,7 +320,7 @@ TEST_CASE("findings about wiring are among all findings", "[findings][wiring]") 
   Site site = sound_site();
   site.wiring = {{.name = "thin", .feeds = "steady", .length_m = 90, .section_mm2 = 0.5}};
   const auto all = findings_of(site);
-  const auto wiring = find_in_wiring(site, prepare(site));
+  const auto wiring = wiring_findings(site, prepare(site));
   REQUIRE(about(wiring, "thin cable"));
   for (const Finding& finding : wiring) {
     CAPTURE(finding.topic);
@@ -335,7 +335,7 @@ TEST_CASE("thresholds that were chosen", "[findings]") {
   const Site site = sound_site();
   Simulation sim = simulate(site);
   const auto told = [&](std::string_view topic) {
-    return about(find_all(site, sim), topic) != nullptr;
+    return about(site_findings(site, sim), topic) != nullptr;
   };
   // Shade: from 3 % of the year's sun on.
   sim.sun.open_plane_kwh_m2.assign(kDaysPerYear, 1.0);
@@ -344,15 +344,15 @@ TEST_CASE("thresholds that were chosen", "[findings]") {
   sim.sun.plane_kwh_m2.assign(kDaysPerYear, 0.969);
   CHECK(told("shade on the panel"));
   // A cutoff half a point below the floor is the floor.
-  sim.load_switch.cutoff = 0.4951;
+  sim.load_switch.cutoff_share = 0.4951;
   CHECK_FALSE(told("cutoff below the floor"));
-  sim.load_switch.cutoff = 0.4949;
+  sim.load_switch.cutoff_share = 0.4949;
   CHECK(told("cutoff below the floor"));
   // A life below two years is a warning.
   sim.balance.life = {.years = 2.05, .worn_by_depth = true};
-  CHECK(about(find_all(site, sim), "battery life")->level == FindingLevel::note);
+  CHECK(about(site_findings(site, sim), "battery life")->level == FindingLevel::note);
   sim.balance.life.years = 1.95;
-  CHECK(about(find_all(site, sim), "battery life")->level == FindingLevel::warning);
+  CHECK(about(site_findings(site, sim), "battery life")->level == FindingLevel::warning);
 }
 
 TEST_CASE("pwm loses 15 to 30 % of a panel made for the battery", "[findings]") {
@@ -361,9 +361,9 @@ TEST_CASE("pwm loses 15 to 30 % of a panel made for the battery", "[findings]") 
   Simulation sim = simulate(site);
   sim.offer.full_sun_panel_w = 100;
   sim.offer.full_sun_w = 70.5;
-  CHECK_FALSE(about(find_all(site, sim), "panel voltage wasted"));
+  CHECK_FALSE(about(site_findings(site, sim), "panel voltage wasted"));
   sim.offer.full_sun_w = 69.5;
-  const auto findings = find_all(site, sim);
+  const auto findings = site_findings(site, sim);
   CHECK(says(about(findings, "panel voltage wasted"), "a panel of about 17 V at maximum power"));
 }
 
@@ -374,9 +374,9 @@ TEST_CASE("a hundredth of the year's charge cut off is worth a word", "[findings
   Simulation sim = simulate(site);
   sim.balance.year.charge_ah = 1000;
   sim.offer.clipped_ah = 9.8;  // chosen: 1 %
-  CHECK_FALSE(about(find_all(site, sim), "regulator current limit"));
+  CHECK_FALSE(about(site_findings(site, sim), "regulator current limit"));
   sim.offer.clipped_ah = 10.2;
-  CHECK(about(find_all(site, sim), "regulator current limit"));
+  CHECK(about(site_findings(site, sim), "regulator current limit"));
 }
 
 TEST_CASE("acid freezes where the army's manual says", "[findings][published]") {
@@ -394,7 +394,7 @@ TEST_CASE("acid freezes where the army's manual says", "[findings][published]") 
   for (const Row& row : kRows) {
     CAPTURE(row.deepest_discharge);
     sim.balance.year.deepest_discharge = row.deepest_discharge;
-    const auto findings = find_all(site, sim);
+    const auto findings = site_findings(site, sim);
     CHECK(says(about(findings, "acid can freeze"), row.freezes));
   }
 }

@@ -81,7 +81,7 @@ double step_back(const Lever& lever) {
 TEST_CASE("what a lever needs meets the aim and one step less does not", "[levers]") {
   const Site site = short_site();
   const Study study(site, kChangeable);
-  const LeverStudy levers = find_levers(site, kChangeable);
+  const LeverStudy levers = study_levers(site, kChangeable);
   CHECK_FALSE(levers.now.holds());
   int reached = 0;
   for (const Lever& lever : levers.levers) {
@@ -101,7 +101,7 @@ TEST_CASE("what a lever needs meets the aim and one step less does not", "[lever
 
 TEST_CASE("every changeable quantity is tried, each once", "[levers]") {
   std::vector<std::string> fields;
-  for (const Lever& lever : find_levers(short_site(), kChangeable).levers) {
+  for (const Lever& lever : study_levers(short_site(), kChangeable).levers) {
     fields.push_back(lever.field);
   }
   std::sort(fields.begin(), fields.end());
@@ -112,7 +112,7 @@ TEST_CASE("every changeable quantity is tried, each once", "[levers]") {
 }
 
 TEST_CASE("levers that reach the aim come first, the smallest change first", "[levers]") {
-  const LeverStudy study = find_levers(short_site(), kChangeable);
+  const LeverStudy study = study_levers(short_site(), kChangeable);
   for (std::size_t i = 1; i < study.levers.size(); ++i) {
     const Lever& before = study.levers[i - 1];
     const Lever& after = study.levers[i];
@@ -130,7 +130,7 @@ TEST_CASE("levers that reach the aim come first, the smallest change first", "[l
 TEST_CASE("a site that meets its aim has no levers to pull", "[levers]") {
   Site site = testing::plain_site();
   site.loads.push_back(testing::always(0.05));
-  const LeverStudy study = find_levers(site, kChangeable);
+  const LeverStudy study = study_levers(site, kChangeable);
   CHECK(study.now.holds());
   CHECK(study.levers.empty());
 }
@@ -142,7 +142,7 @@ TEST_CASE("quantities that cannot be turned are left out", "[levers]") {
   site.panel.tilt_deg = 0;
   site.loads = {testing::always(5, "glutton"),
                 {.name = "never", .draw = {1, Draw::Unit::amperes}, .schedule = PerDay{0}}};
-  const LeverStudy study = find_levers(site, kChangeable);
+  const LeverStudy study = study_levers(site, kChangeable);
   REQUIRE_FALSE(study.levers.empty());
   for (const char* field : {"panel.losses", "panel.shade", "regulator.standby", "regulator.kind",
                             "loads[0].per_day", "loads[1].per_day", "loads[1].draw"}) {
@@ -160,7 +160,7 @@ TEST_CASE("too little autonomy is mended by battery or less use, never by sun", 
   site.battery.peukert = 1;
   site.aim.autonomy_days = 4.9;
   // Usable 25 Ah over 9.6 Ah a day: 2.6 days; 4.9 days need 94.1 Ah, or 0.213 A.
-  const LeverStudy study = find_levers(site, kChangeable);
+  const LeverStudy study = study_levers(site, kChangeable);
   CHECK_FALSE(study.now.autonomy_met);
   CHECK(study.now.shortfall_met);
   REQUIRE(find(study, "battery.capacity")->reaches_aim);
@@ -177,9 +177,9 @@ TEST_CASE("too little autonomy is mended by battery or less use, never by sun", 
 TEST_CASE("levers come out the same for any number of threads", "[levers][property]") {
   const Site site = short_site();
   WeatherChoice weather = kChangeable;
-  const LeverStudy one = find_levers(site, weather);
+  const LeverStudy one = study_levers(site, weather);
   weather.threads = 3;
-  const LeverStudy three = find_levers(site, weather);
+  const LeverStudy three = study_levers(site, weather);
   REQUIRE(one.levers.size() == three.levers.size());
   for (std::size_t i = 0; i < one.levers.size(); ++i) {
     CHECK(one.levers[i].field == three.levers[i].field);
@@ -196,7 +196,7 @@ TEST_CASE("the tilt a lever names is as near to now as any that meets the aim", 
   site.aim.floor_share = 1;
   site.loads.resize(1);
   const Study study(site, kChangeable);
-  const LeverStudy levers = find_levers(site, kChangeable);
+  const LeverStudy levers = study_levers(site, kChangeable);
   REQUIRE(find(levers, "panel.tilt") != nullptr);
   const Lever& tilt = *find(levers, "panel.tilt");
   int nearest = 1000;
@@ -210,12 +210,12 @@ TEST_CASE("the tilt a lever names is as near to now as any that meets the aim", 
 }
 
 TEST_CASE("levers go as far as was chosen", "[levers]") {
-  // Chosen, find_levers: eight times the panel, ten times the battery, losses down to 3 %.
+  // Chosen, study_levers: eight times the panel, ten times the battery, losses down to 3 %.
   Site site = testing::plain_site();
   site.panel.power_w = 10;
   site.battery.capacity_ah = 8;
   site.loads = {testing::always(20)};
-  const LeverStudy levers = find_levers(site, {});
+  const LeverStudy levers = study_levers(site, {});
   const auto reach = [&](const std::string& field) {
     const Lever* lever = find(levers, field);
     REQUIRE(lever);

@@ -49,9 +49,9 @@ int main(int argc, char** argv) {
 
   const double prepare_ms = median_ms(repeats, [&] { kept = prepare(site).sun.plane_kwh_m2[0]; });
   const double mean_ms =
-      median_ms(repeats, [&] { kept = balance_over(site, prepared, {}).year.use_ah; });
+      median_ms(repeats, [&] { kept = simulate_prepared(site, prepared, {}).year.use_ah; });
   const double total_ms =
-      median_ms(repeats, [&] { kept = balance_over(site, prepared, years).year.use_ah; });
+      median_ms(repeats, [&] { kept = simulate_prepared(site, prepared, years).year.use_ah; });
   const double making_ms = median_ms(repeats, [&] {
     for (int y = 0; y < kYears; ++y) kept = synthetic_sun_year(prepared.sky, 1, y).plane_kwh_m2[0];
   });
@@ -62,7 +62,7 @@ int main(int argc, char** argv) {
     for (const SunYear& sun : suns) kept = charge_offer(site, sun).clipped_ah;
   });
 
-  const int steps = balance_over(site, prepared, {}).years_to_steady * kHoursPerYear;
+  const int steps = simulate_prepared(site, prepared, {}).years_to_steady * kHoursPerYear;
   const double making_share = making_ms / total_ms;
   fmt::print("one thread, median of {} runs\n", repeats);
   fmt::print("prepare a site             {:8.2f} ms\n", prepare_ms);

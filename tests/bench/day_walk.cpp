@@ -89,12 +89,12 @@ std::string same_step_input(const Variants& variants) {
   for (const Design& design : variants.designs) {
     const BankOf<double>& bank = design.bank.hourly;
     const LoadSwitch& at = design.bank.load_switch;
-    fmt::format_to(out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n",
-                   bank.standby_ah, bank.kept_share, bank.drift_ah, bank.charge_limit_ah,
-                   frozen_limit_ah(design.bank), bank.taper.gain_a, bank.taper.offset_a,
-                   bank.taper.tail, bank.taper.bend, design.offer_size, design.offer_limit_a,
-                   design.bank.capacity_ah, 1 - at.cutoff, 1 - at.reconnect, design.start.taken_ah,
-                   design.start.connected, fmt::join(design.rate_factor, " "));
+    fmt::format_to(
+        out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", bank.standby_ah,
+        bank.kept_share, bank.drift_ah, bank.charge_limit_ah, frozen_limit_ah(design.bank),
+        bank.taper.gain_a, bank.taper.offset_a, bank.taper.tail, bank.taper.bend, design.offer_size,
+        design.offer_limit_a, design.bank.capacity_ah, 1 - at.cutoff_share, 1 - at.reconnect_share,
+        design.start.taken_ah, design.start.connected, fmt::join(design.rate_factor, " "));
   }
   return text;
 }

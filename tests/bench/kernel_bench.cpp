@@ -271,7 +271,7 @@ void measure_commands() {
   print_row("size: 40 panels x 40 batteries",
             shortest_ms(10, [&] { static_cast<void>(size_site(site, years)); }), "ms",
             at_most(150));
-  print_row("levers", shortest_ms(10, [&] { static_cast<void>(find_levers(site, years)); }), "ms",
+  print_row("levers", shortest_ms(10, [&] { static_cast<void>(study_levers(site, years)); }), "ms",
             at_most(300));
 }
 

@@ -220,7 +220,8 @@ SunErrors compare_sun(const Options& options, const Case& c) {
   add_months(sky, series_sun_year(sky, *c.series, 0), 1, truth);
   Monthly mean{};
   add_months(sky, mean_sun_year(sky), 1, mean);
-  sky.clearness = chains(c.place, c.generator);
+  sky.clearness =
+      std::make_shared<const std::array<ClearnessMonth, 12>>(chains(c.place, c.generator));
   Monthly synthetic{};
   for (int y = 0; y < kYears; ++y) {
     add_months(sky, synthetic_sun_year(sky, 1, y), 1.0 / kYears, synthetic);
@@ -272,7 +273,8 @@ Spells spells_of(const std::vector<SunYear>& years, const std::vector<WeatherDay
 void compare_spells(const Options& options, const Case& c) {
   SiteSky sky = site_sky(c.place, c.plane());
   const Spells file = spells_of({series_sun_year(sky, *c.series, 0)}, sky.mean_days);
-  sky.clearness = chains(c.place, c.generator);
+  sky.clearness =
+      std::make_shared<const std::array<ClearnessMonth, 12>>(chains(c.place, c.generator));
   std::vector<SunYear> years;
   years.reserve(kYears);
   for (int y = 0; y < kYears; ++y) years.push_back(synthetic_sun_year(sky, 1, y));
@@ -353,10 +355,11 @@ std::vector<report::Cell> compare_balance(const Case& c, double usable_days, dou
   const Site site = small_system(c, usable_days, ratio * panel_w);
   Simulation prepared = prepare(site);
   const Balance file =
-      balance_over(site, prepared, {.mode = WeatherMode::file, .series = c.series});
-  prepared.sky.clearness = chains(c.place, c.generator);
-  const Balance synthetic =
-      balance_over(site, prepared, {.mode = WeatherMode::synthetic, .years = kYears, .threads = 2});
+      simulate_prepared(site, prepared, {.mode = WeatherMode::file, .series = c.series});
+  prepared.sky.clearness =
+      std::make_shared<const std::array<ClearnessMonth, 12>>(chains(c.place, c.generator));
+  const Balance synthetic = simulate_prepared(
+      site, prepared, {.mode = WeatherMode::synthetic, .years = kYears, .threads = 2});
   const double difference = 100 * (synthetic.year.served_share - file.year.served_share);
   const Spread days = synthetic.spread->shortfall_days;
   const bool inside = file.year.shortfall_days >= days.p10 - kSlack_days &&

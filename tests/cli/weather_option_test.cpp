@@ -193,10 +193,10 @@ TEST_CASE("the number of threads changes no byte", "[cli][weather]") {
   const Site site = *io::read_site(kSite, "site", {}).site;
   const Simulation prepared = prepare(site);
   const auto told = [&](int threads) {
-    const Balance balance = balance_over(
+    const Balance balance = simulate_prepared(
         site, prepared, {.mode = WeatherMode::synthetic, .years = 21, .threads = threads});
     const report::Budget budget{
-        .site = site, .balance = balance, .findings = find_all(site, prepared), .daily = true};
+        .site = site, .balance = balance, .findings = site_findings(site, prepared), .daily = true};
     return report::budget_report(budget, {.format = report::Format::json});
   };
   const std::string one = told(1);

@@ -19,7 +19,8 @@ constexpr std::pair<const char*, Target*> kTargets[] = {
     {"weather_csv", weather_csv},   {"epw", epw},
     {"extremes", extremes},         {"load_line", load_line},
     {"quantity", quantity},         {"setting", setting},
-    {"sweep_values", sweep_values}, {"sweep_rows", sweep_rows}};
+    {"sweep_values", sweep_values}, {"sweep_rows", sweep_rows},
+    {"site_struct", site_struct}};
 
 bool passes(Target* target, const fs::path& file) {
   std::ifstream in(file, std::ios::binary);

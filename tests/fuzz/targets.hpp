@@ -2,7 +2,7 @@
 
 #include <string_view>
 
-/// Everything that reads what a person wrote, tried with any bytes whatever: either the reader
+/// Everything that reads what a person wrote, and the library as a program calls it, tried with any bytes whatever: either the reader
 /// takes them, and then certain things hold, or it throws `amptally::Error` with a message of one
 /// line.
 namespace amptally::fuzz {
@@ -25,5 +25,6 @@ Target quantity;
 Target setting;       ///< of a good site; one a line
 Target sweep_values;  ///< `--vary PATH=VALUES`
 Target sweep_rows;    ///< `--from FILE`
+Target site_struct;   ///< members of a site that no reader has looked at, by pairs of bytes
 
 }  // namespace amptally::fuzz

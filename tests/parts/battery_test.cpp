@@ -123,26 +123,26 @@ TEST_CASE("the cold takes capacity, more the colder, down to nothing", "[battery
 
 TEST_CASE("cutoff and reconnect become states of charge", "[regulator]") {
   Site site = testing::plain_site();
-  CHECK(load_switch(site, 1).cutoff == 0);
+  CHECK(load_switch(site, 1).cutoff_share == 0);
   site.regulator.cutoff = {0.4, Threshold::Unit::state_of_charge};
-  CHECK_THAT(load_switch(site, 1).reconnect, WithinAbs(0.6, 1e-12));
+  CHECK_THAT(load_switch(site, 1).reconnect_share, WithinAbs(0.6, 1e-12));
   site.regulator.reconnect = {0.55, Threshold::Unit::state_of_charge};
-  CHECK(load_switch(site, 1).reconnect == 0.55);
+  CHECK(load_switch(site, 1).reconnect_share == 0.55);
 
   // Common practice, no source: a fifth of the charge won back, but never later than at 95 %.
   site.regulator.reconnect.reset();
   site.regulator.cutoff = {0.85, Threshold::Unit::state_of_charge};
-  CHECK(load_switch(site, 1).reconnect == 0.95);
+  CHECK(load_switch(site, 1).reconnect_share == 0.95);
 
   // The same volts are met at a higher charge when more is drawn.
   site.regulator.cutoff = {11.5, Threshold::Unit::volts};
-  const double light = load_switch(site, 0.2).cutoff;
-  const double heavy = load_switch(site, 5).cutoff;
+  const double light = load_switch(site, 0.2).cutoff_share;
+  const double heavy = load_switch(site, 5).cutoff_share;
   CHECK(light >= 0);
   CHECK(heavy > light);
   CHECK(heavy < 1);
   site.regulator.reconnect = {12.6, Threshold::Unit::volts};
-  CHECK_THAT(load_switch(site, 0.2).reconnect, WithinAbs((12.6 / 6 - 2) / 0.16, 1e-9));
+  CHECK_THAT(load_switch(site, 0.2).reconnect_share, WithinAbs((12.6 / 6 - 2) / 0.16, 1e-9));
 }
 
 TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
@@ -150,7 +150,7 @@ TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
   site.battery = {
       .kind = BatteryKind::lifepo4, .voltage_v = 12.8, .capacity_ah = 50, .floor_share = 0.8};
   site.regulator.cutoff = {12.8, Threshold::Unit::volts};
-  CHECK_THAT(load_switch(site, 1).cutoff, WithinAbs(0.1, 1e-9));
+  CHECK_THAT(load_switch(site, 1).cutoff_share, WithinAbs(0.1, 1e-9));
 }
 
 TEST_CASE("the regulator's current limit holds, and counts what it refuses", "[regulator]") {

@@ -6,7 +6,11 @@
 #include <fstream>
 #include <sstream>
 
+#include "amptally/battery.hpp"
+#include "amptally/panel.hpp"
+
 #include "catch.hpp"
+#include "sitefile/site_reader.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
@@ -187,10 +191,10 @@ TEST_CASE("the nearest places come nearest first", "[climate]") {
 }
 
 TEST_CASE("a slip in a place's name is put right, with its own spelling", "[climate][errors]") {
-  CHECK(near_miss_place("Madird") == "Madrid");
-  CHECK(near_miss_place("urumki") == "Ürümqi");
-  CHECK(near_miss_place("San Jse") == "San José");
-  CHECK(near_miss_place("xyzzyxyzzy").empty());
+  CHECK(likely_place("Madird") == "Madrid");
+  CHECK(likely_place("urumki") == "Ürümqi");
+  CHECK(likely_place("San Jse") == "San José");
+  CHECK(likely_place("xyzzyxyzzy").empty());
 }
 
 TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[climate][published]") {
@@ -199,4 +203,37 @@ TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[clima
   CHECK(shipped_sun_uncertainty_share(-60) == 0.10);
   CHECK(shipped_sun_uncertainty_share(60.1) == 0.32);
   CHECK(shipped_sun_uncertainty_share(-75) == 0.32);
+}
+
+TEST_CASE("a place is made of a shipped row as the reader makes one", "[climate]") {
+  const io::ReadResult read = io::read_site(
+      R"({ "format": "amptally-site/1", "place": { "latitude": 43.38, "longitude": -5.87 },
+           "panel": { "power": "20 W" }, "battery": { "kind": "agm", "capacity": "7 Ah" },
+           "loads": [] })",
+      "site.json", {});
+  REQUIRE(read.site.has_value());
+  Place place = place_of(nearest_climate(43.38, -5.87), 43.38, -5.87);
+  place.name = read.site->place.name;
+  CHECK(place == read.site->place);
+  CHECK(read.site->panel.tilt_deg == usual_tilt_deg(43.38));
+  CHECK(read.site->panel.azimuth_deg == usual_azimuth_deg(43.38));
+  CHECK(read.site->battery.floor_share == usual_floor_share(BatteryKind::agm));
+}
+
+TEST_CASE("a row is a place of its own, with its height", "[climate]") {
+  const std::optional<ClimateRow> oviedo = find_place("Oviedo");
+  REQUIRE(oviedo.has_value());
+  const Place place = place_of(*oviedo);
+  CHECK(place.name == "Oviedo");
+  CHECK(place.elevation_m == oviedo->elevation_m);
+  CHECK(place.utc_offset_h == 0);
+  CHECK(place.climate.distance_km == 0);
+}
+
+TEST_CASE("a panel is usually as steep as the latitude, and never too flat for rain to wash it",
+          "[panel]") {
+  CHECK(usual_tilt_deg(-43.4) == 43);
+  CHECK(usual_tilt_deg(3) == 10);
+  CHECK(usual_azimuth_deg(-1) == 0);
+  CHECK(usual_azimuth_deg(0) == 180);
 }

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "amptally/clearness.hpp"
 #include "amptally/weather.hpp"
 
 #include "catch.hpp"
+#include "place/clearness.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
@@ -132,14 +132,14 @@ TEST_CASE("light from around the sun is turned as Hay and Davies have it", "[sun
   day.extraterrestrial_kwh_m2 = 1;
   day.sky_view = day.open_sky_view = 0.8;
   day.hours[12] = {.diffuse_ratio = 1, .beam_ratio = 1.5, .open_beam_ratio = 1.5};
-  const HorizontalHour light = {.beam = 500, .diffuse = 100};
-  CHECK_THAT(plane_hour(day, 12, light, Sky::circumsolar).open,
+  const HorizontalHour light = {.beam_wh_m2 = 500, .diffuse_wh_m2 = 100};
+  CHECK_THAT(plane_hour(day, 12, light, Sky::circumsolar).open_wh_m2,
              WithinAbs(550 * 1.5 + 50 * 0.8, 1e-9));
-  CHECK_THAT(plane_hour(day, 12, light, Sky::circumsolar).shaded,
+  CHECK_THAT(plane_hour(day, 12, light, Sky::circumsolar).shaded_wh_m2,
              WithinAbs(550 * 1.5 + 50 * 0.8, 1e-9));
   // Common practice, no source: not multiplied beyond a sun 5 deg high, 1 / sin 5 deg.
   day.hours[12].beam_ratio = day.hours[12].open_beam_ratio = 20;
-  CHECK_THAT(plane_hour(day, 12, light, Sky::circumsolar).open,
+  CHECK_THAT(plane_hour(day, 12, light, Sky::circumsolar).open_wh_m2,
              WithinAbs(500 * 20 + 50 / std::sin(5 * kRad) + 50 * 0.8, 0.5));
 }
 

@@ -170,10 +170,10 @@ TEST_CASE("Duffie & Beckman: one hour on an isotropic tilted plane", "[sun][publ
       .global_ratio = 1, .diffuse_ratio = 1, .beam_ratio = ratio, .open_beam_ratio = ratio};
   day.sky_view = day.open_sky_view = (1 + std::cos(60 * kRad)) / 2;
   day.ground_view = 0.6 * (1 - std::cos(60 * kRad)) / 2;
-  const PlaneHour plane =
-      plane_hour(day, 9, {.beam = (1 - 0.766) * 1.04, .diffuse = 0.766 * 1.04}, Sky::isotropic);
-  CHECK_THAT(plane.shaded, WithinAbs(1.17, 0.012));
-  CHECK(plane.open == plane.shaded);
+  const PlaneHour plane = plane_hour(
+      day, 9, {.beam_wh_m2 = (1 - 0.766) * 1.04, .diffuse_wh_m2 = 0.766 * 1.04}, Sky::isotropic);
+  CHECK_THAT(plane.shaded_wh_m2, WithinAbs(1.17, 0.012));
+  CHECK(plane.open_wh_m2 == plane.shaded_wh_m2);
 }
 
 namespace {

@@ -156,7 +156,7 @@ TEST_CASE("a pump at another speed follows the affinity laws", "[wiring][publish
   // Source: Crane TP-410, example 7.33, read at second hand: 400 gal/min, 126 ft and 17.5 hp at
   // 3500 rev/min are 194, 29.7 and 2.0 at 1700.
   const PumpShares shares = affinity_shares(1700.0 / 3500);
-  CHECK_THAT(400 * shares.flow, WithinAbs(194, 0.5));
-  CHECK_THAT(126 * shares.head, WithinAbs(29.7, 0.05));
-  CHECK_THAT(17.5 * shares.power, WithinAbs(2.0, 0.05));
+  CHECK_THAT(400 * shares.flow_share, WithinAbs(194, 0.5));
+  CHECK_THAT(126 * shares.head_share, WithinAbs(29.7, 0.05));
+  CHECK_THAT(17.5 * shares.power_share, WithinAbs(2.0, 0.05));
 }

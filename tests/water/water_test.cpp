@@ -166,7 +166,7 @@ TEST_CASE("an outlet below the water siphons until something breaks it", "[water
              WithinRel(line_flow(line_of(site), -0.5, Drive::gravity, viscosity).flow_l_h, 1e-12));
   CHECK(siphon->night_l > 45);
   CHECK(siphon->night_l <= 50);
-  CHECK(has_topic(find_water(site, study_water(site)), "siphon"));
+  CHECK(has_topic(water_findings(site, study_water(site)), "siphon"));
   site.water->tank->outlet_height_m = 0.7;
   CHECK(line_siphon(*site.water->tank, line_of(site), viscosity)->until_m == 0.7);
   line_of(site).outlets->height_m = 1.0;
@@ -253,25 +253,25 @@ TEST_CASE("reference evapotranspiration follows the place", "[water]") {
 
 TEST_CASE("what the water finds fault with", "[water][findings]") {
   Site site = watered_site();
-  CHECK(has_topic(find_water(site, study_water(site)), "tank runs dry"));
-  CHECK_FALSE(has_topic(find_water(site, study_water(site)), "drinking water"));
-  CHECK_FALSE(has_topic(find_water(site, study_water(site)), "lift and heights disagree"));
+  CHECK(has_topic(water_findings(site, study_water(site)), "tank runs dry"));
+  CHECK_FALSE(has_topic(water_findings(site, study_water(site)), "drinking water"));
+  CHECK_FALSE(has_topic(water_findings(site, study_water(site)), "lift and heights disagree"));
   site.water->tank->refill_l_month.assign(12, 500);
-  CHECK(has_topic(find_water(site, study_water(site)), "drinking water"));
-  CHECK_FALSE(has_topic(find_water(site, study_water(site)), "tank runs dry"));
+  CHECK(has_topic(water_findings(site, study_water(site)), "drinking water"));
+  CHECK_FALSE(has_topic(water_findings(site, study_water(site)), "tank runs dry"));
   CHECK(study_water(site).holds());
   line_of(site).lift_m = 2;
-  CHECK(has_topic(find_water(site, study_water(site)), "lift and heights disagree"));
+  CHECK(has_topic(water_findings(site, study_water(site)), "lift and heights disagree"));
   // Chosen: 5 cm of slack above the half metre by which the outlets are above an empty tank's
   // water.
   line_of(site).lift_m = 0.549;
-  CHECK_FALSE(has_topic(find_water(site, study_water(site)), "lift and heights disagree"));
+  CHECK_FALSE(has_topic(water_findings(site, study_water(site)), "lift and heights disagree"));
   line_of(site).lift_m = 0.551;
-  CHECK(has_topic(find_water(site, study_water(site)), "lift and heights disagree"));
+  CHECK(has_topic(water_findings(site, study_water(site)), "lift and heights disagree"));
   line_of(site).demand = DailyVolume{5000};
-  CHECK(has_topic(find_water(site, study_water(site)), "day too short"));
+  CHECK(has_topic(water_findings(site, study_water(site)), "day too short"));
   CHECK_FALSE(study_water(site).holds());
-  CHECK(find_water(testing::plain_site(), study_water(testing::plain_site())).empty());
+  CHECK(water_findings(testing::plain_site(), study_water(testing::plain_site())).empty());
 }
 
 TEST_CASE("minutes that cannot be worked out are refused", "[water][errors]") {

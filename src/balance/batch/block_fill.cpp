@@ -24,8 +24,8 @@ void set_lane(Block& block, std::size_t lane, const Design& design) {
   set(block.bank_v, design.battery.bank_voltage_v());
   const LoadSwitch& at = design.bank.load_switch;
   set(block.capacity_ah, design.bank.capacity_ah);
-  set(block.above_cutoff, 1 - at.cutoff);
-  set(block.above_reconnect, 1 - at.reconnect);
+  set(block.above_cutoff, 1 - at.cutoff_share);
+  set(block.above_reconnect, 1 - at.reconnect_share);
   set(block.cold_reconnect_ah, day_marks(design.bank, 0).reconnect_ah);
   set(block.taken_ah, design.start.taken_ah);
   set(block.connected, design.start.connected);

@@ -4,12 +4,14 @@
 #include <utility>
 
 #include "balance/aim.hpp"
+#include "balance/unchecked.hpp"
+#include "parts/offer_shape.hpp"
 
 namespace amptally {
 
 SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry) {
   SharedLoads loads{
-      .profile = load_profile(site, geometry), .asked_day_ah = {}, .asked_ah_day = {}};
+      .profile = unchecked_load_profile(site, geometry), .asked_day_ah = {}, .asked_ah_day = {}};
   loads.asked_ah_day = asked_by_month(loads.profile);
   loads.asked_day_ah.reserve(kDaysPerYear);
   for (auto hour = loads.profile.asked_ah.begin(); hour != loads.profile.asked_ah.end();

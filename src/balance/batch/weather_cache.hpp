@@ -7,6 +7,7 @@
 #include "amptally/balance.hpp"
 
 #include "balance/batch/block.hpp"
+#include "parts/offer_shape.hpp"
 
 namespace amptally {
 

@@ -1,0 +1,76 @@
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "amptally/site.hpp"
+#include "amptally/validate.hpp"
+
+#include "site/site_limits.hpp"
+
+namespace amptally {
+
+/// Which elements a field's brackets stand for, outer first.
+struct At {
+  std::size_t first = 0;
+  std::size_t second = 0;
+};
+
+/// Gathers what is wrong with a site. Nothing is written, and no path is put together, while all is
+/// well: a study asks this of each of its variants.
+class ProblemList {
+ public:
+  void add(std::string_view field, At at, std::string message);
+
+  /// Notes a number that is outside its limits, or none.
+  void number(const SiteLimits& limits, double value, At at = {}) {
+    if (!limits.allow(value)) note_outside(limits, value, at);
+  }
+  void number(const SiteLimits& limits, const std::optional<double>& value, At at = {}) {
+    if (value) number(limits, *value, at);
+  }
+  /// Twelve values, or any number of them, each at its place in the last brackets.
+  void months(const SiteLimits& limits, std::span<const double> values);
+
+  void draw(const SiteLimits& amperes, const SiteLimits& watts, const Draw& draw, At at = {});
+
+  void threshold(const SiteLimits& volts, const SiteLimits& share,
+                 const std::optional<Threshold>& threshold);
+
+  /// Notes a choice beyond the last of its kinds.
+  template <class Enum>
+  bool choice(std::string_view field, Enum value, Enum last, At at = {}) {
+    const auto index = static_cast<int>(value);
+    const bool good = index >= 0 && index <= static_cast<int>(last);
+    if (!good) note_choice(field, index, at);
+    return good;
+  }
+
+  [[nodiscard]] std::vector<SiteProblem> take() { return std::move(problems_); }
+
+ private:
+  void note_outside(const SiteLimits& limits, double value, At at);
+  void note_choice(std::string_view field, int index, At at);
+
+  std::vector<SiteProblem> problems_;
+};
+
+// The checks of a place and of a plane, which the place's own functions need by themselves.
+
+void check_place(const Place& place, ProblemList& problems);
+void check_plane(double tilt_deg, double azimuth_deg, std::span<const Obstacle> shade,
+                 ProblemList& problems);
+
+// What has to go together, which the reader asks as soon as it has read it.
+
+void check_label(const Panel& panel, ProblemList& problems);
+void check_strings(const Panel& panel, ProblemList& problems);
+void check_heights(const Tank& tank, ProblemList& problems);
+
+}  // namespace amptally
