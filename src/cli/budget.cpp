@@ -16,7 +16,7 @@ CommandResult run_command(const BudgetOptions& options, const CommandContext& co
       rough_study(years.site, years.hardest, options.exact_climate, options.output);
   report::Budget budget = years.budget(rough ? &*rough : nullptr);
   budget.daily = options.daily;
-  return {.text = budget_report(budget, look_of(options.output, context.terminal)),
+  return {.text = budget_report(budget, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = budget.holds() ? Status::done : Status::aim_missed};
 }

@@ -30,11 +30,11 @@ CommandResult run_command(const CheckOptions& options, const CommandContext& con
                       .assumptions = {},
                       .site = read.site};
   if (read.site) check_together(*read.site, check);
-  const report::Look look = look_of(options.output, context.terminal);
-  if (look.format == report::Format::table && !check.problems.empty()) {
+  const report::OutputStyle style = style_of(options.output, context.terminal);
+  if (style.format == report::Format::table && !check.problems.empty()) {
     throw RefusedSite(check.problems);
   }
-  return {.text = check_report(check, look),
+  return {.text = check_report(check, style),
           .file = options.output.file,
           .status = check.problems.empty() ? Status::done : Status::refused};
 }

@@ -51,7 +51,7 @@ struct CommandResult {
 [[nodiscard]] CommandResult run_command(const CompleteOptions& options,
                                         const CommandContext& context);
 
-/// How a result is to look where it goes.
-[[nodiscard]] report::Look look_of(const OutputOptions& output, const Terminal& terminal);
+/// How a result is written where it goes.
+[[nodiscard]] report::OutputStyle style_of(const OutputOptions& output, const Terminal& terminal);
 
 }  // namespace amptally::cli

@@ -20,7 +20,7 @@ CommandResult run_command(const FitOptions& options, const CommandContext& conte
                                  .fit = fit,
                                  .weather_file = weather_file(weather),
                                  .rough = rough ? &*rough : nullptr};
-  return {.text = fit_report(answer, look_of(options.output, context.terminal)),
+  return {.text = fit_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = fit.fits ? Status::done : Status::aim_missed};
 }

@@ -19,7 +19,7 @@ CommandResult run_command(const LeversOptions& options, const CommandContext& co
                               .study = study,
                               .weather_file = weather_file(weather),
                               .rough = rough ? &*rough : nullptr};
-  return {.text = levers_report(levers, look_of(options.output, context.terminal)),
+  return {.text = levers_report(levers, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = study.now.holds() ? Status::done : Status::aim_missed};
 }

@@ -42,7 +42,7 @@ CommandResult run_command(const PlacesOptions& options, const CommandContext& co
   }
   const auto places =
       options.near ? near(options.near->first, options.near->second) : matching(options.words);
-  return {.text = places_report(places, look_of(options.output, context.terminal)),
+  return {.text = places_report(places, style_of(options.output, context.terminal)),
           .file = options.output.file};
 }
 

@@ -66,7 +66,7 @@ CommandResult from_parts(const Site& site, const WeatherChoice& weather, const S
                                    .parts = parts,
                                    .choice = choice,
                                    .rough = rough ? &*rough : nullptr};
-  return {.text = parts_report(answer, look_of(options.output, context.terminal)),
+  return {.text = parts_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = choice.best.empty() ? Status::aim_missed : Status::done};
 }
@@ -97,7 +97,7 @@ CommandResult run_command(const SizeOptions& options, const CommandContext& cont
     rough = rough_study(bought, weather, options.exact_climate, options.output);
     if (rough) answer.rough = &*rough;
   }
-  return {.text = size_report(answer, look_of(options.output, context.terminal)),
+  return {.text = size_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = sizing.best ? Status::done : Status::aim_missed};
 }

@@ -11,7 +11,7 @@ CommandResult run_command(const SunOptions& options, const CommandContext& conte
   const SiteSky sky = site_sky(site.place, plane);
   report::Sun sun{.site = site, .months = sun_months(sky, mean_sun_year(sky)), .tilts = {}};
   if (options.tilts) sun.tilts = compare_tilts(site.place, plane);
-  return {.text = sun_report(sun, look_of(options.output, context.terminal)),
+  return {.text = sun_report(sun, style_of(options.output, context.terminal)),
           .file = options.output.file};
 }
 

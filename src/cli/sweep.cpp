@@ -33,7 +33,7 @@ class RecordOutput {
   RecordOutput(const SweepOptions& options, const CommandContext& context,
                const std::vector<io::VariedField>& fields)
       : is_table_(is_for_people(options.output)),
-        look_(look_of(options.output, context.terminal)),
+        style_(style_of(options.output, context.terminal)),
         sink_(options.output.file, context.out),
         lines_(fields, options.output.format, options.life),
         table_(fields) {
@@ -51,13 +51,13 @@ class RecordOutput {
   }
 
   void finish() {
-    if (is_table_) sink_.write(table_.text(look_));
+    if (is_table_) sink_.write(table_.text(style_));
     sink_.finish();
   }
 
  private:
   bool is_table_;
-  report::Look look_;
+  report::OutputStyle style_;
   ResultSink sink_;
   report::SweepLines lines_;
   report::SweepTable table_;

@@ -16,7 +16,7 @@ CommandResult run_command(const WaterOptions& options, const CommandContext& con
   const WaterStudy study = study_water(site);
   const std::vector<Finding> findings = find_water(site, study);
   const report::WaterAnswer answer{.site = site, .study = study, .findings = findings};
-  return {.text = water_report(answer, look_of(options.output, context.terminal)),
+  return {.text = water_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = study.holds() ? Status::done : Status::aim_missed};
 }

@@ -32,7 +32,7 @@ report::Wiring wiring_of(const Site& site, const Simulation& prepared) {
 CommandResult run_command(const WiringOptions& options, const CommandContext& context) {
   const Site site = good_site(options.site, context.in);
   const report::Wiring wiring = wiring_of(site, prepare(site));
-  return {.text = wiring_report(wiring, look_of(options.output, context.terminal)),
+  return {.text = wiring_report(wiring, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = wiring.holds() ? Status::done : Status::aim_missed};
 }
