@@ -1,6 +1,6 @@
-#include <algorithm>
+#include "cli/output_style.hpp"
 
-#include "cli/commands.hpp"
+#include <algorithm>
 
 namespace amptally::cli {
 

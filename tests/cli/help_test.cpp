@@ -5,7 +5,7 @@
 #include <set>
 
 #include "catch.hpp"
-#include "cli/command_text.hpp"
+#include "cli/command_table.hpp"
 #include "cli/manual.hpp"
 #include "cli/program.hpp"
 #include "cli/status.hpp"
@@ -85,7 +85,7 @@ TEST_CASE("docs/outputs.md gives the exit statuses in the program's words", "[cl
 
 TEST_CASE("help fits a terminal of 80 columns", "[cli]") {
   std::vector<Words> asked = {{"--help"}};
-  for (const cli::CommandText& command : cli::command_texts()) {
+  for (const cli::Command& command : cli::all_commands()) {
     asked.push_back({command.name, "--help"});
   }
   for (const Words& words : asked) {
@@ -100,7 +100,7 @@ TEST_CASE("help fits a terminal of 80 columns", "[cli]") {
 }
 
 TEST_CASE("each command has examples, and each example is of its command", "[cli][docs]") {
-  for (const cli::CommandText& command : cli::command_texts()) {
+  for (const cli::Command& command : cli::all_commands()) {
     CAPTURE(command.name, command.examples);
     std::istringstream lines(command.examples);
     int count = 0;
@@ -120,7 +120,7 @@ TEST_CASE("the first word is completed to a command", "[cli][complete]") {
   CHECK(offered({"--v"}) == Words{"--version"});
   CHECK(offered({"nonsense"}).empty());
   CHECK(offered({"nonsense", ""}).empty());
-  CHECK(offered({}).size() == cli::command_texts().size());
+  CHECK(offered({}).size() == cli::all_commands().size());
 }
 
 TEST_CASE("what comes next depends on what is there", "[cli][complete]") {
