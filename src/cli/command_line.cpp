@@ -1,8 +1,10 @@
 #include "cli/command_line.hpp"
 
 #include <algorithm>
+#include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <string_view>
-#include <utility>
 
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
@@ -24,11 +23,12 @@ std::string joined_names(const Option& option) {
 }
 
 /// Declares an option, or a word.
-CLI::Option* declare(CLI::App& app, const Option& option) {
+void declare(CLI::App& app, const Option& option) {
   const std::string names = joined_names(option);
   if (option.value.empty()) {
-    return app.add_flag_callback(
+    app.add_flag_callback(
         names, [&option] { option.take(""); }, option.help);
+    return;
   }
   const CLI::callback_t take = [&option](const CLI::results_t& values) {
     if (values.size() > 1 && !option.is_repeatable) {
@@ -46,10 +46,9 @@ CLI::Option* declare(CLI::App& app, const Option& option) {
     added->allow_extra_args(added->get_positional());
   }
   if (option.value != names) added->option_text(option.value);
-  return added;
 }
 
-CLI::App& declare(CLI::App& program, const Command& command) {
+void declare(CLI::App& program, const Command& command) {
   CLI::App& app = *program.add_subcommand(command.name, command.help);
   app.group("Commands");
   app.footer("Examples:\n" + command.examples);
@@ -58,7 +57,6 @@ CLI::App& declare(CLI::App& program, const Command& command) {
     if (option.take) declare(app, option);
   }
   if (command.check) app.parse_complete_callback(command.check);
-  return app;
 }
 
 void describe(CLI::App& program, const ProgramHelp& help) {
