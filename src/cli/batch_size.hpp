@@ -7,16 +7,16 @@ namespace amptally::cli {
 
 /// How many records to make before they are printed: as many as can be seen to come, and stopped,
 /// about twice a second, on fast and slow machines, in short and long weather.
-class Pace {
+class BatchSize {
  public:
   using Time = std::chrono::steady_clock::duration;
 
-  [[nodiscard]] std::uint64_t size() const { return size_; }
+  [[nodiscard]] std::uint64_t records() const { return records_; }
 
-  /// Learns how long the last `size()` of them took.
+  /// Learns how long the last `records()` of them took.
   void took(Time time) {
-    if (size_ < kLargest && time * kStep <= kLongest) size_ *= kStep;
-    if (size_ > kSmallest && time > kLongest) size_ /= kStep;
+    if (records_ < kLargest && time * kStep <= kLongest) records_ *= kStep;
+    if (records_ > kSmallest && time > kLongest) records_ /= kStep;
   }
 
  private:
@@ -28,7 +28,7 @@ class Pace {
   static constexpr std::uint64_t kLargest = kSmallest * kStep * kStep;
   static constexpr Time kLongest = std::chrono::milliseconds(500);
 
-  std::uint64_t size_ = kSmallest * kStep;
+  std::uint64_t records_ = kSmallest * kStep;
 };
 
 }  // namespace amptally::cli

@@ -1,16 +1,15 @@
+#include "cli/complete.hpp"
+
 #include <algorithm>
 #include <string>
 #include <string_view>
 
 #include "amptally/climate.hpp"
 
-#include "cli/command_text.hpp"
-#include "cli/commands.hpp"
+#include "cli/command_table.hpp"
 #include "sitefile/fields.hpp"
 #include "text/ascii.hpp"
 
-/// What may come next on a command line, for the scripts in completions/: a line each, the word, a
-/// tab, and what it means. A line "FILE" says that names of files fit too; the shell knows those.
 namespace amptally::cli {
 namespace {
 
@@ -101,7 +100,7 @@ void offer_fields(Offer& offer) {
   }
 }
 
-/// One of the alternatives of `OptionText::value`.
+/// One of the alternatives of `Option::value`.
 void offer_alternative(Offer& offer, std::string_view value) {
   if (value == "FILE" || value == "SITE") {
     offer.add_files();
@@ -116,7 +115,7 @@ void offer_alternative(Offer& offer, std::string_view value) {
   }
 }
 
-void offer_value(Offer& offer, const OptionText& option) {
+void offer_value(Offer& offer, const Option& option) {
   std::string_view rest = option.value;
   while (!rest.empty()) {
     const std::size_t bar = std::min(rest.find('|'), rest.size());
@@ -125,74 +124,74 @@ void offer_value(Offer& offer, const OptionText& option) {
   }
 }
 
-const OptionText* find_option(const CommandText& command, std::string_view name) {
-  for (const OptionText& option : command.options) {
+const Option* find_option(const Command& command, std::string_view name) {
+  for (const Option& option : command.options) {
     if (std::ranges::find(option.names, name) != option.names.end()) return &option;
   }
   return nullptr;
 }
 
 /// What the finished words of a command leave to say.
-struct Left {
-  const OptionText* waiting = nullptr;   ///< an option whose value comes next
-  std::vector<const OptionText*> taken;  ///< options that may not come again
-  std::size_t words = 0;                 ///< words without an option so far
+struct TypedWords {
+  const Option* waiting = nullptr;   ///< an option whose value comes next
+  std::vector<const Option*> taken;  ///< options that may not come again
+  std::size_t words = 0;             ///< words without an option so far
 };
 
-Left left_after(const CommandText& command, std::span<const std::string> finished) {
-  Left left;
+TypedWords typed_words(const Command& command, std::span<const std::string> finished) {
+  TypedWords so_far;
   for (const std::string_view word : finished) {
-    if (left.waiting != nullptr) {
-      left.waiting = nullptr;
+    if (so_far.waiting != nullptr) {
+      so_far.waiting = nullptr;
     } else if (word.size() < 2 || word.front() != '-') {
-      ++left.words;
-    } else if (const OptionText* option = find_option(command, word.substr(0, word.find('=')))) {
-      if (!option->is_repeatable) left.taken.push_back(option);
-      if (!option->value.empty() && word.find('=') == word.npos) left.waiting = option;
+      ++so_far.words;
+    } else if (const Option* option = find_option(command, word.substr(0, word.find('=')))) {
+      if (!option->is_repeatable) so_far.taken.push_back(option);
+      if (!option->value.empty() && word.find('=') == word.npos) so_far.waiting = option;
     }
   }
-  return left;
+  return so_far;
 }
 
-void offer_options(Offer& offer, const CommandText& command, const Left& left) {
-  for (const OptionText& option : command.options) {
-    if (std::ranges::find(left.taken, &option) != left.taken.end()) continue;
+void offer_options(Offer& offer, const Command& command, const TypedWords& so_far) {
+  for (const Option& option : command.options) {
+    if (std::ranges::find(so_far.taken, &option) != so_far.taken.end()) continue;
     for (const std::string& name : option.names) offer.add(name, option.help);
   }
 }
 
 /// The word a command takes next without the name of an option; null when it has them all.
-const OptionText* next_word(const CommandText& command, const Left& left) {
-  if (left.words < command.words.size()) return &command.words[left.words];
+const Option* next_word(const Command& command, const TypedWords& so_far) {
+  if (so_far.words < command.words.size()) return &command.words[so_far.words];
   const bool goes_on = !command.words.empty() && command.words.back().is_repeatable;
   return goes_on ? &command.words.back() : nullptr;
 }
 
-std::string completions_of(const CommandText& command, std::span<const std::string> finished,
+std::string completions_of(const Command& command, std::span<const std::string> finished,
                            std::string_view typed) {
-  const Left left = left_after(command, finished);
+  const TypedWords so_far = typed_words(command, finished);
   const std::size_t sign = typed.starts_with("--") ? typed.find('=') : typed.npos;
-  if (left.waiting == nullptr && sign != typed.npos) {
-    const OptionText* const option = find_option(command, typed.substr(0, sign));
+  if (so_far.waiting == nullptr && sign != typed.npos) {
+    const Option* const option = find_option(command, typed.substr(0, sign));
     Offer offer(typed.substr(sign + 1), typed.substr(0, sign + 1));
     if (option != nullptr) offer_value(offer, *option);
     return offer.text();
   }
   Offer offer(typed);
-  const OptionText* const word = next_word(command, left);
-  if (left.waiting != nullptr) {
-    offer_value(offer, *left.waiting);
+  const Option* const word = next_word(command, so_far);
+  if (so_far.waiting != nullptr) {
+    offer_value(offer, *so_far.waiting);
   } else if (typed.starts_with('-') || word == nullptr) {
-    offer_options(offer, command, left);
+    offer_options(offer, command, so_far);
   } else {
     offer_value(offer, *word);
   }
   return offer.text();
 }
 
-std::string first_words(const std::vector<CommandText>& commands, std::string_view typed) {
+std::string first_words(const std::vector<Command>& commands, std::string_view typed) {
   Offer offer(typed);
-  for (const CommandText& command : commands) offer.add(command.name, command.help);
+  for (const Command& command : commands) offer.add(command.name, command.help);
   if (typed.starts_with('-')) {
     for (const char* option : {"-h", "--help", "--version"}) offer.add(option);
   }
@@ -201,13 +200,12 @@ std::string first_words(const std::vector<CommandText>& commands, std::string_vi
 
 }  // namespace
 
-CommandResult run_command(const CompleteOptions& options, const CommandContext&) {
-  const std::vector<CommandText> commands = command_texts();
-  const std::span<const std::string> words = options.words;
-  if (words.size() < 2) return {.text = first_words(commands, words.empty() ? "" : words.back())};
-  const auto command = std::ranges::find(commands, words.front(), &CommandText::name);
-  if (command == commands.end()) return {.text = ""};
-  return {.text = completions_of(*command, words.subspan(1, words.size() - 2), words.back())};
+std::string completions(std::span<const std::string> words) {
+  const std::vector<Command> commands = all_commands();
+  if (words.size() < 2) return first_words(commands, words.empty() ? "" : words.back());
+  const auto command = std::ranges::find(commands, words.front(), &Command::name);
+  if (command == commands.end()) return "";
+  return completions_of(*command, words.subspan(1, words.size() - 2), words.back());
 }
 
 }  // namespace amptally::cli

@@ -1,13 +1,16 @@
 #include "report/levers.hpp"
 
-#include "cli/commands.hpp"
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+#include "cli/output_style.hpp"
 #include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "cli/weather_input.hpp"
 
 namespace amptally::cli {
+namespace {
 
-CommandResult run_command(const LeversOptions& options, const CommandContext& context) {
+CommandResult run_levers(const StudyOptions& options, const CommandContext& context) {
   refuse_input_twice({{"site", options.site.file}, {"weather", options.weather.file}});
   Site site = good_site(options.site, context.in);
   const WeatherChoice weather = study_weather(options.weather, context.in);
@@ -19,9 +22,23 @@ CommandResult run_command(const LeversOptions& options, const CommandContext& co
                               .study = study,
                               .weather_file = weather_file(weather),
                               .rough = rough ? &*rough : nullptr};
-  return {.text = levers_report(levers, look_of(options.output, context.terminal)),
+  return {.text = levers_report(levers, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = study.now.holds() ? Status::done : Status::aim_missed};
+}
+
+}  // namespace
+
+Command levers_command() {
+  Command command{.name = "levers",
+                  .help = "Which single change would meet the aim?",
+                  .examples =
+                      "  amptally levers terrace.json\n"
+                      "  amptally levers terrace.json --format csv"};
+  StudyOptions& options = command.runs(run_levers);
+  add_site(command, options.site);
+  add_study(command, options, "print the changes alone");
+  return command;
 }
 
 }  // namespace amptally::cli

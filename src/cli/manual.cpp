@@ -7,7 +7,7 @@
 
 #include "amptally/version.hpp"
 
-#include "cli/command_text.hpp"
+#include "cli/command_table.hpp"
 #include "cli/status.hpp"
 
 namespace amptally::cli {
@@ -83,7 +83,7 @@ std::string plain(std::string_view text) {
 }
 
 /// `-o FILE, --output FILE` as a heading, and what it means.
-std::string option_entry(const OptionText& option) {
+std::string option_entry(const Option& option) {
   std::string heading;
   for (const std::string& name : option.names) {
     if (!heading.empty()) heading += ", ";
@@ -93,20 +93,29 @@ std::string option_entry(const OptionText& option) {
   return fmt::format(".TP\n{}\n{}", heading, plain(option.help));
 }
 
-std::vector<const CommandText*> commands_with(const std::vector<CommandText>& commands,
-                                              const OptionText& option) {
-  std::vector<const CommandText*> with;
-  for (const CommandText& command : commands) {
-    if (std::ranges::find(command.options, option) != command.options.end()) {
-      with.push_back(&command);
-    }
+/// Whether the page would say the same of both.
+bool reads_the_same(const Option& a, const Option& b) {
+  return a.names == b.names && a.value == b.value && a.help == b.help &&
+         a.is_repeatable == b.is_repeatable;
+}
+
+bool holds(const std::vector<Option>& options, const Option& option) {
+  return std::ranges::any_of(options,
+                             [&](const Option& one) { return reads_the_same(one, option); });
+}
+
+std::vector<const Command*> commands_with(const std::vector<Command>& commands,
+                                          const Option& option) {
+  std::vector<const Command*> with;
+  for (const Command& command : commands) {
+    if (holds(command.options, option)) with.push_back(&command);
   }
   return with;
 }
 
-std::string usage(const CommandText& command) {
+std::string usage(const Command& command) {
   std::string out = plain(command.name);
-  for (const OptionText& word : command.words) {
+  for (const Option& word : command.words) {
     out += fmt::format(" [{}{}]", plain(word.names.front()), word.is_repeatable ? " ..." : "");
   }
   return out + " [options]";
@@ -126,14 +135,14 @@ std::string example_lines(std::string_view examples) {
   return ".PP\n.RS 4\n.nf\n" + lines + ".fi\n.RE\n" + (remark.empty() ? "" : ".PP\n" + remark);
 }
 
-std::string commands_section(const std::vector<CommandText>& commands) {
+std::string commands_section(const std::vector<Command>& commands) {
   std::string out = ".SH COMMANDS\n";
-  for (const CommandText& command : commands) {
+  for (const Command& command : commands) {
     out += fmt::format(".SS \"{}\"\n{}\n", usage(command), plain(command.help));
-    for (const OptionText& word : command.words) {
+    for (const Option& word : command.words) {
       if (word.names.front() != word.value) out += option_entry(word) + ".\n";
     }
-    for (const OptionText& option : command.options) {
+    for (const Option& option : command.options) {
       if (commands_with(commands, option).size() < kCommon) out += option_entry(option) + ".\n";
     }
     out += example_lines(command.examples);
@@ -141,18 +150,18 @@ std::string commands_section(const std::vector<CommandText>& commands) {
   return out;
 }
 
-std::string common_section(const std::vector<CommandText>& commands) {
+std::string common_section(const std::vector<Command>& commands) {
   std::string out = ".SH COMMON OPTIONS\n";
-  std::vector<OptionText> told;
-  for (const CommandText& command : commands) {
-    for (const OptionText& option : command.options) {
-      const std::vector<const CommandText*> with = commands_with(commands, option);
-      if (with.size() < kCommon || std::ranges::find(told, option) != told.end()) continue;
+  std::vector<Option> told;
+  for (const Command& command : commands) {
+    for (const Option& option : command.options) {
+      const std::vector<const Command*> with = commands_with(commands, option);
+      if (with.size() < kCommon || holds(told, option)) continue;
       told.push_back(option);
       out += option_entry(option) + ".\n";
       if (with.size() == commands.size()) continue;
       std::string names;
-      for (const CommandText* one : with) names += (names.empty() ? "" : ", ") + one->name;
+      for (const Command* one : with) names += (names.empty() ? "" : ", ") + one->name;
       out += fmt::format("With: {}.\n", plain(names));
     }
   }
@@ -170,7 +179,7 @@ std::string status_section() {
 }  // namespace
 
 std::string manual_page(std::string_view date) {
-  const std::vector<CommandText> commands = command_texts();
+  const std::vector<Command> commands = all_commands();
   return fmt::format(
              ".\\\" Made by write_manual from the program's own tables; not to be edited.\n"
              ".TH AMPTALLY 1 {} \"amptally {}\" \"User Commands\"\n"

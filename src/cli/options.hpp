@@ -2,24 +2,16 @@
 
 #include <cstdint>
 #include <optional>
-#include <stdexcept>
 #include <string>
-#include <utility>
-#include <variant>
 #include <vector>
 
 #include "amptally/balance.hpp"
 
+#include "cli/command.hpp"
 #include "report/output_style.hpp"
 
-/// The command line as plain structs.
+/// Options that many commands share: as plain structs, and how a command comes by them.
 namespace amptally::cli {
-
-/// The command line cannot be used; `what()` is one line.
-class UsageError : public std::runtime_error {
- public:
-  using std::runtime_error::runtime_error;
-};
 
 enum class ColourChoice { automatic, always, never };
 
@@ -48,123 +40,30 @@ struct WeatherOptions {
   std::optional<std::uint64_t> seed;
 };
 
-struct BudgetOptions {
+/// What the commands share that run a site many times.
+struct StudyOptions {
   SiteOptions site;
   WeatherOptions weather;
   OutputOptions output;
-  bool daily = false;
   bool exact_climate = false;  ///< rough numbers without the shipped sun's own error
 };
 
-struct SizeOptions {
-  SiteOptions site;
-  WeatherOptions weather;
-  OutputOptions output;
-  std::optional<double> panel_price;    ///< per W
-  std::optional<double> battery_price;  ///< per Ah of 12 V
-  bool tilt = false;                    ///< try others
-  bool exact_climate = false;           ///< as in BudgetOptions
-  std::string parts_file;               ///< empty: none; "-": standard input
-};
+/// An option without a value.
+void add_flag(Command& command, const char* name, const char* help, bool& is_set);
+void add_site(Command& command, SiteOptions& site);
+void add_output_file(Command& command, std::string& file);
+/// The form of the result, and the file.
+void add_format(Command& command, OutputOptions& output,
+                const char* help = "form of the result (table)");
+void add_style(Command& command, OutputOptions& output, const char* quiet_help);
+/// @param usual  what is run where none is asked for
+void add_weather(Command& command, WeatherOptions& weather, const char* usual);
+void add_exact_climate(Command& command, bool& exact_climate);
+/// All but the site, behind options of the command's own.
+void add_study(Command& command, StudyOptions& study, const char* quiet_help);
 
-struct FitOptions {
-  SiteOptions site;
-  WeatherOptions weather;
-  OutputOptions output;
-  std::vector<std::string> loads;  ///< in one line each, in the order given
-  bool exact_climate = false;      ///< as in BudgetOptions
-};
-
-struct LeversOptions {
-  SiteOptions site;
-  WeatherOptions weather;
-  OutputOptions output;
-  bool exact_climate = false;  ///< as in BudgetOptions
-};
-
-/// A part of many: `part` of `of`, counted from 1.
-struct ShardChoice {
-  std::uint64_t part = 1;
-  std::uint64_t of = 1;
-};
-
-struct SweepOptions {
-  SiteOptions site;
-  WeatherOptions weather;
-  OutputOptions output;
-  std::vector<std::string> axes;       ///< PATH=VALUES, in the order given
-  std::string rows_file;               ///< empty: none; "-": standard input
-  std::optional<std::uint64_t> draws;  ///< so many by chance instead of all
-  ShardChoice shard;
-  bool life = false;  ///< how long the battery lasts as well
-};
-
-struct SunOptions {
-  SiteOptions site;
-  OutputOptions output;
-  bool tilts = false;
-};
-
-struct WaterOptions {
-  SiteOptions site;
-  OutputOptions output;
-};
-
-struct WiringOptions {
-  SiteOptions site;
-  OutputOptions output;
-};
-
-struct CheckOptions {
-  SiteOptions site;
-  OutputOptions output;
-};
-
-struct PlacesOptions {
-  std::string words;                              ///< separated by blanks
-  std::optional<std::pair<double, double>> near;  ///< latitude, longitude, deg
-  OutputOptions output;
-};
-
-struct ExplainOptions {
-  std::string path;  ///< empty: all fields
-  OutputOptions output;
-};
-
-struct NewOptions {
-  std::string place;  ///< empty: the starter's own
-  std::string file;   ///< as in OutputOptions
-};
-
-struct SchemaOptions {
-  bool parts = false;  ///< of the parts list instead of the site
-  std::string file;    ///< as in OutputOptions
-};
-
-struct ReportOptions {
-  SiteOptions site;
-  WeatherOptions weather;
-  OutputOptions output;
-  bool exact_climate = false;  ///< as in BudgetOptions
-};
-
-/// What may come next on a command line that is still being typed.
-struct CompleteOptions {
-  std::vector<std::string> words;  ///< after the program's name; the last is unfinished
-};
-
-/// Help or the version: there is nothing to run.
-struct ShowText {
-  std::string text;
-};
-
-using Command =
-    std::variant<ShowText, BudgetOptions, SizeOptions, FitOptions, LeversOptions, SweepOptions,
-                 SunOptions, WaterOptions, WiringOptions, CheckOptions, PlacesOptions,
-                 ExplainOptions, NewOptions, SchemaOptions, ReportOptions, CompleteOptions>;
-
-/// The command and options of a command line.
+/// Only synthetic weather has a number of years to choose, and chance in it.
 /// @throws UsageError
-[[nodiscard]] Command parse_options(int argc, const char* const* argv);
+void check_weather(const WeatherOptions& weather);
 
 }  // namespace amptally::cli

@@ -71,7 +71,7 @@ OutputError::OutputError(const std::string& target, int fault)
     : std::runtime_error("cannot write " + target + ": " + reason(fault)),
       is_closed_pipe_(fault == EPIPE) {}
 
-void tell(std::ostream& err, std::string_view message) {
+void print_message(std::ostream& err, std::string_view message) {
   err << "amptally: " << report::printable(message) << '\n';
 }
 

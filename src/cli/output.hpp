@@ -22,7 +22,7 @@ class OutputError : public std::runtime_error {
 };
 
 /// Puts a message on a line of its own.
-void tell(std::ostream& err, std::string_view message);
+void print_message(std::ostream& err, std::string_view message);
 
 /// Where a result goes, piece by piece as it is made.
 class ResultSink {

@@ -6,7 +6,7 @@
 
 #include "amptally/error.hpp"
 
-#include "cli/commands.hpp"
+#include "cli/command_line.hpp"
 #include "cli/output.hpp"
 #include "cli/site_input.hpp"
 
@@ -14,11 +14,9 @@ namespace amptally::cli {
 namespace {
 
 Status run_and_write(int argc, const char* const* argv, const CommandContext& context) {
-  const Command command = parse_options(argc, argv);
-  const CommandResult outcome = std::visit(
-      [&context](const auto& options) { return run_command(options, context); }, command);
-  write_result(outcome.text, outcome.file, context.out);
-  return outcome.status;
+  const CommandResult result = read_command_line(argc, argv)(context);
+  write_result(result.text, result.file, context.out);
+  return result.status;
 }
 
 Status guarded(int argc, const char* const* argv, const CommandContext& context) {
@@ -26,21 +24,21 @@ Status guarded(int argc, const char* const* argv, const CommandContext& context)
   try {
     return run_and_write(argc, argv, context);
   } catch (const RefusedSite& refused) {
-    for (const io::Problem& problem : refused.problems()) tell(err, to_text(problem));
+    for (const io::Problem& problem : refused.problems()) print_message(err, to_text(problem));
     return Status::refused;
   } catch (const UsageError& error) {
-    tell(err, error.what());
+    print_message(err, error.what());
     return Status::refused;
   } catch (const Error& error) {
-    tell(err, error.what());
+    print_message(err, error.what());
     return Status::refused;
   } catch (const OutputError& error) {
-    if (!error.is_closed_pipe()) tell(err, error.what());
+    if (!error.is_closed_pipe()) print_message(err, error.what());
     return Status::output_failed;
   } catch (const std::bad_alloc&) {
-    tell(err, "out of memory");
+    print_message(err, "out of memory");
   } catch (const std::exception& error) {
-    tell(err, std::string("a fault of the program itself: ") + error.what());
+    print_message(err, std::string("a fault of the program itself: ") + error.what());
   }
   return Status::internal;
 }

@@ -4,7 +4,12 @@
 #include <span>
 #include <string_view>
 
-#include "cli/commands.hpp"
+#include <fmt/format.h>
+
+#include "cli/command.hpp"
+#include "cli/option_values.hpp"
+#include "cli/options.hpp"
+#include "cli/output_style.hpp"
 #include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "cli/weather_input.hpp"
@@ -14,6 +19,13 @@
 
 namespace amptally::cli {
 namespace {
+
+struct SizeOptions : StudyOptions {
+  std::optional<double> panel_price;    ///< per W
+  std::optional<double> battery_price;  ///< per Ah of 12 V
+  bool tilt = false;                    ///< try others
+  std::string parts_file;               ///< empty: none; "-": standard input
+};
 
 void check_together(const SizeOptions& options) {
   refuse_input_twice({{"site", options.site.file},
@@ -66,14 +78,12 @@ CommandResult from_parts(const Site& site, const WeatherChoice& weather, const S
                                    .parts = parts,
                                    .choice = choice,
                                    .rough = rough ? &*rough : nullptr};
-  return {.text = parts_report(answer, look_of(options.output, context.terminal)),
+  return {.text = parts_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = choice.best.empty() ? Status::aim_missed : Status::done};
 }
 
-}  // namespace
-
-CommandResult run_command(const SizeOptions& options, const CommandContext& context) {
+CommandResult run_size(const SizeOptions& options, const CommandContext& context) {
   check_together(options);
   Site site = good_site(options.site, context.in);
   const WeatherChoice weather = study_weather(options.weather, context.in);
@@ -97,9 +107,49 @@ CommandResult run_command(const SizeOptions& options, const CommandContext& cont
     rough = rough_study(bought, weather, options.exact_climate, options.output);
     if (rough) answer.rough = &*rough;
   }
-  return {.text = size_report(answer, look_of(options.output, context.terminal)),
+  return {.text = size_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = sizing.best ? Status::done : Status::aim_missed};
+}
+
+/// Money in any currency. Chosen: the limit stops a slip, not a rich gardener.
+double price_of(const char* option, const std::string& text) {
+  constexpr double kMost = 1e6;
+  const std::optional<double> price = number_in(text);
+  if (price && *price >= 0 && *price <= kMost) return *price;
+  throw UsageError(fmt::format("{}: \"{}\" is not a number in 0..{:.0f}{}", option, text, kMost,
+                               text.find(',') != text.npos ? " (write 0.8, not 0,8)" : ""));
+}
+
+Option price_option(const char* name, const char* help, std::optional<double>& price) {
+  return {.names = {name},
+          .value = "MONEY",
+          .help = help,
+          .take = [name, &price](const std::string& text) { price = price_of(name, text); }};
+}
+
+}  // namespace
+
+Command size_command() {
+  Command command{.name = "size",
+                  .help = "What panel and battery to buy?",
+                  .examples =
+                      "  amptally size terrace.json --panel-price 0.8 --battery-price 3\n"
+                      "  amptally size terrace.json --tilt --format csv\n"
+                      "  amptally size terrace.json --parts parts.json"};
+  SizeOptions& options = command.runs(run_size);
+  add_site(command, options.site);
+  command.options.push_back(price_option(
+      "--panel-price", "of a watt of panel (1, an invented ratio)", options.panel_price));
+  command.options.push_back(price_option(
+      "--battery-price", "of 1 Ah of 12 V battery (2.5, invented too)", options.battery_price));
+  add_flag(command, "--tilt", "try other tilts as well", options.tilt);
+  command.options.push_back({.names = {"--parts"},
+                             .value = "FILE",
+                             .help = "choose from a list of parts with prices",
+                             .take = file_name("--parts", options.parts_file)});
+  add_study(command, options, "print the answer alone");
+  return command;
 }
 
 }  // namespace amptally::cli

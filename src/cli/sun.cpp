@@ -1,18 +1,43 @@
 #include "report/sun.hpp"
 
-#include "cli/commands.hpp"
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+#include "cli/output_style.hpp"
 #include "cli/site_input.hpp"
 
 namespace amptally::cli {
+namespace {
 
-CommandResult run_command(const SunOptions& options, const CommandContext& context) {
+struct SunOptions {
+  SiteOptions site;
+  OutputOptions output;
+  bool tilts = false;
+};
+
+CommandResult run_sun(const SunOptions& options, const CommandContext& context) {
   const Site site = good_site(options.site, context.in);
   const PanelPlane plane = panel_plane(site);
   const SiteSky sky = site_sky(site.place, plane);
   report::Sun sun{.site = site, .months = sun_months(sky, mean_sun_year(sky)), .tilts = {}};
   if (options.tilts) sun.tilts = compare_tilts(site.place, plane);
-  return {.text = sun_report(sun, look_of(options.output, context.terminal)),
+  return {.text = sun_report(sun, style_of(options.output, context.terminal)),
           .file = options.output.file};
+}
+
+}  // namespace
+
+Command sun_command() {
+  Command command{.name = "sun",
+                  .help = "How much sun does the panel get?",
+                  .examples =
+                      "  amptally sun terrace.json --tilts\n"
+                      "  amptally sun terrace.json --set panel.tilt='20 deg' --format csv"};
+  SunOptions& options = command.runs(run_sun);
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_style(command, options.output, "print the figures alone");
+  add_flag(command, "--tilts", "compare tilts (csv: instead of the months)", options.tilts);
+  return command;
 }
 
 }  // namespace amptally::cli

@@ -28,7 +28,8 @@ void add_axis(const std::string& text, bool drawn, std::vector<io::Axis>& axes,
 
 }  // namespace
 
-io::Combinations combinations_of(const SweepOptions& options, std::istream& in) {
+io::Combinations combinations_of(const CombinationOptions& options, std::uint64_t seed,
+                                 std::istream& in) {
   std::vector<io::Axis> axes;
   std::vector<io::Problem> problems;
   if (!options.rows_file.empty()) add_rows(options.rows_file, in, axes, problems);
@@ -37,9 +38,7 @@ io::Combinations combinations_of(const SweepOptions& options, std::istream& in) 
   }
   if (!problems.empty()) throw RefusedSite(std::move(problems));
   std::optional<io::Draws> draws;
-  if (options.draws) {
-    draws = {*options.draws, options.weather.seed.value_or(WeatherChoice().seed)};
-  }
+  if (options.draws) draws = {*options.draws, seed};
   return {std::move(axes), draws};
 }
 

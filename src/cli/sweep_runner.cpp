@@ -32,19 +32,19 @@ SweepRunner::SweepRunner(const io::VariantReader& reader, const io::Combinations
 
 std::vector<Variant> SweepRunner::run(io::Span span) const {
   std::vector<Variant> variants(span.end - span.first);
-  each(variants, [&](Variant& variant, std::uint64_t i) {
+  for_each_variant(variants, [&](Variant& variant, std::uint64_t i) {
     variant.values = combinations_.at(span.first + i);
     io::ReadResult read = reader_.read(variant.values);
     variant.error = joined(read.problems);
     if (read.site) variant.site = placed(std::move(*read.site));
   });
-  run_together(variants);
+  run_as_batch(variants);
   if (with_life_) add_life(variants);
   return variants;
 }
 
 template <class Work>
-void SweepRunner::each(std::vector<Variant>& variants, const Work& work) const {
+void SweepRunner::for_each_variant(std::vector<Variant>& variants, const Work& work) const {
   in_parallel(static_cast<int>(variants.size()), weather_.threads, [&](int i) {
     const auto at = static_cast<std::size_t>(i);
     work(variants[at], at);
@@ -55,33 +55,33 @@ Site SweepRunner::placed(Site site) const {
   return weather_.series ? site_under(*weather_.series, std::move(site)) : std::move(site);
 }
 
-void SweepRunner::run_together(std::vector<Variant>& variants) const {
+void SweepRunner::run_as_batch(std::vector<Variant>& variants) const {
   std::vector<Site> sites;  // lent by the variants
   sites.reserve(variants.size());
   for (Variant& variant : variants) {
     if (variant.site) sites.push_back(std::move(*variant.site));
   }
-  std::vector<amptally::JudgedYear> outcomes;
+  std::vector<amptally::JudgedYear> results;
   try {
-    outcomes = study_.run(sites);
+    results = study_.run(sites);
   } catch (const Error&) {
-    // One cannot be run. Which, running apart will tell.
+    // One cannot be run. Running one by one will tell which.
   }
   std::size_t i = 0;
   for (Variant& variant : variants) {
     if (!variant.site) continue;
     *variant.site = std::move(sites[i]);
-    if (!outcomes.empty()) variant.outcome = outcomes[i];
+    if (!results.empty()) variant.result = results[i];
     ++i;
   }
-  if (outcomes.empty()) run_apart(variants);
+  if (results.empty()) run_one_by_one(variants);
 }
 
-void SweepRunner::run_apart(std::vector<Variant>& variants) const {
-  each(variants, [&](Variant& variant, std::uint64_t /*i*/) {
+void SweepRunner::run_one_by_one(std::vector<Variant>& variants) const {
+  for_each_variant(variants, [&](Variant& variant, std::uint64_t /*i*/) {
     if (!variant.site) return;
     try {
-      variant.outcome = study_.run(*variant.site);
+      variant.result = study_.run(*variant.site);
     } catch (const Error& error) {
       variant.error = error.what();
       variant.site.reset();
@@ -92,9 +92,9 @@ void SweepRunner::run_apart(std::vector<Variant>& variants) const {
 void SweepRunner::add_life(std::vector<Variant>& variants) const {
   WeatherChoice alone = weather_;
   alone.threads = 1;
-  each(variants, [&](Variant& variant, std::uint64_t /*i*/) {
+  for_each_variant(variants, [&](Variant& variant, std::uint64_t /*i*/) {
     if (!variant.site) return;
-    variant.outcome.year.battery_life_years =
+    variant.result.year.battery_life_years =
         simulate(*variant.site, alone).balance.year.battery_life_years;
   });
 }

@@ -15,7 +15,7 @@ namespace amptally::cli {
 struct Variant {
   std::vector<io::VariedValue> values;
   std::optional<Site> site;  ///< none where there is an error
-  amptally::JudgedYear outcome;
+  amptally::JudgedYear result;
   std::string error;  ///< one line; empty: it ran
 };
 
@@ -23,20 +23,20 @@ struct Variant {
 class SweepRunner {
  public:
   /// Reader and combinations must outlive it.
-  /// @param with_life  whether the outcomes have the battery's life
+  /// @param with_life  whether the results have the battery's life
   /// @throws as `Study`, for the site as it is
   SweepRunner(const io::VariantReader& reader, const io::Combinations& combinations,
               const WeatherChoice& weather, bool with_life);
 
-  /// The variants of a span, each with its outcome or its error.
+  /// The variants of a span, each with its result or its error.
   [[nodiscard]] std::vector<Variant> run(io::Span span) const;
 
  private:
   template <class Work>
-  void each(std::vector<Variant>& variants, const Work& work) const;
+  void for_each_variant(std::vector<Variant>& variants, const Work& work) const;
   [[nodiscard]] Site placed(Site site) const;
-  void run_together(std::vector<Variant>& variants) const;
-  void run_apart(std::vector<Variant>& variants) const;
+  void run_as_batch(std::vector<Variant>& variants) const;
+  void run_one_by_one(std::vector<Variant>& variants) const;
   void add_life(std::vector<Variant>& variants) const;
 
   const io::VariantReader& reader_;

@@ -2,13 +2,21 @@
 
 #include "amptally/error.hpp"
 
-#include "cli/commands.hpp"
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+#include "cli/output_style.hpp"
 #include "cli/site_input.hpp"
 #include "report/water.hpp"
 
 namespace amptally::cli {
+namespace {
 
-CommandResult run_command(const WaterOptions& options, const CommandContext& context) {
+struct WaterOptions {
+  SiteOptions site;
+  OutputOptions output;
+};
+
+CommandResult run_water(const WaterOptions& options, const CommandContext& context) {
   const Site site = good_site(options.site, context.in);
   if (!site.water) {
     throw InputError("water", "is not in the site file; see amptally explain water.lines");
@@ -16,9 +24,25 @@ CommandResult run_command(const WaterOptions& options, const CommandContext& con
   const WaterStudy study = study_water(site);
   const std::vector<Finding> findings = water_findings(site, study);
   const report::WaterAnswer answer{.site = site, .study = study, .findings = findings};
-  return {.text = water_report(answer, look_of(options.output, context.terminal)),
+  return {.text = water_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = study.holds() ? Status::done : Status::aim_missed};
+}
+
+}  // namespace
+
+Command water_command() {
+  Command command{
+      .name = "water",
+      .help = "What do the lines pass, how long must they run, does the tank last?",
+      .examples =
+          "  amptally water terrace.json\n"
+          "  amptally water terrace.json --set water.lines[0].tube.bore='6 mm' --quiet"};
+  WaterOptions& options = command.runs(run_water);
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_style(command, options.output, "print the answer alone");
+  return command;
 }
 
 }  // namespace amptally::cli

@@ -8,26 +8,26 @@
 
 namespace amptally::cli {
 
-Years run_years(Site site, const WeatherOptions& options, std::istream& in) {
+WeatherRuns run_in_weather(Site site, const WeatherOptions& options, std::istream& in) {
   const WeatherChoice weather = weather_choice(options, in);
   if (weather.series) site = site_under(*weather.series, std::move(site));
   Simulation simulation = prepare(site);
   simulation.balance = simulate_prepared(site, simulation, weather);
-  Years years{.site = std::move(site),
-              .weather = weather,
-              .hardest = weather,
-              .balance = {},
-              .changeable = std::nullopt,
-              .simulation = std::move(simulation)};
-  years.balance = years.simulation.balance;
-  if (options.mode) return years;
-  years.hardest = synthetic_years(options);
-  years.changeable = simulate_prepared(years.site, years.simulation, years.hardest);
-  years.simulation.balance = *years.changeable;
-  return years;
+  WeatherRuns runs{.site = std::move(site),
+                   .weather = weather,
+                   .hardest = weather,
+                   .balance = {},
+                   .changeable = std::nullopt,
+                   .simulation = std::move(simulation)};
+  runs.balance = runs.simulation.balance;
+  if (options.mode) return runs;
+  runs.hardest = synthetic_years(options);
+  runs.changeable = simulate_prepared(runs.site, runs.simulation, runs.hardest);
+  runs.simulation.balance = *runs.changeable;
+  return runs;
 }
 
-report::Budget Years::budget(const RoughStudy* rough) const {
+report::Budget WeatherRuns::budget(const RoughStudy* rough) const {
   // What a careful friend would point out is about the weather that is hardest on the system.
   return {.site = site,
           .balance = balance,

@@ -13,7 +13,7 @@ namespace amptally::cli {
 
 /// A site run through the weather asked for; where none was, through the mean year and changeable
 /// years beside it.
-struct Years {
+struct WeatherRuns {
   Site site;
   WeatherChoice weather;  ///< of `balance`
   WeatherChoice hardest;  ///< that of `simulation`
@@ -21,11 +21,12 @@ struct Years {
   std::optional<Balance> changeable;  ///< where no weather was asked for
   Simulation simulation;              ///< with the balance that is hardest on the system
 
-  /// What `budget` tells of them. It points into these years, and to `rough`.
+  /// What `budget` tells of them. It points into these runs, and to `rough`.
   [[nodiscard]] report::Budget budget(const RoughStudy* rough) const;
 };
 
 /// @throws as `weather_choice` and `simulate_prepared`
-[[nodiscard]] Years run_years(Site site, const WeatherOptions& options, std::istream& in);
+[[nodiscard]] WeatherRuns run_in_weather(Site site, const WeatherOptions& options,
+                                         std::istream& in);
 
 }  // namespace amptally::cli

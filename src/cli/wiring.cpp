@@ -1,10 +1,17 @@
 #include "cli/wiring.hpp"
 
-#include "cli/commands.hpp"
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+#include "cli/output_style.hpp"
 #include "cli/site_input.hpp"
 
 namespace amptally::cli {
 namespace {
+
+struct WiringOptions {
+  SiteOptions site;
+  OutputOptions output;
+};
 
 /// What was taken for granted on the way: the panel's label, and odd sections.
 std::vector<std::string> assumptions_of(const Site& site, const Simulation& prepared,
@@ -18,6 +25,14 @@ std::vector<std::string> assumptions_of(const Site& site, const Simulation& prep
   return sentences;
 }
 
+CommandResult run_wiring(const WiringOptions& options, const CommandContext& context) {
+  const Site site = good_site(options.site, context.in);
+  const report::Wiring wiring = wiring_of(site, prepare(site));
+  return {.text = wiring_report(wiring, style_of(options.output, context.terminal)),
+          .file = options.output.file,
+          .status = wiring.holds() ? Status::done : Status::aim_missed};
+}
+
 }  // namespace
 
 report::Wiring wiring_of(const Site& site, const Simulation& prepared) {
@@ -29,12 +44,17 @@ report::Wiring wiring_of(const Site& site, const Simulation& prepared) {
   return wiring;
 }
 
-CommandResult run_command(const WiringOptions& options, const CommandContext& context) {
-  const Site site = good_site(options.site, context.in);
-  const report::Wiring wiring = wiring_of(site, prepare(site));
-  return {.text = wiring_report(wiring, look_of(options.output, context.terminal)),
-          .file = options.output.file,
-          .status = wiring.holds() ? Status::done : Status::aim_missed};
+Command wiring_command() {
+  Command command{.name = "wiring",
+                  .help = "Which cable, which fuse, and what gets lost on the way?",
+                  .examples =
+                      "  amptally wiring terrace.json\n"
+                      "  amptally wiring terrace.json --set wiring[1].section='2.5 mm2' --quiet"};
+  WiringOptions& options = command.runs(run_wiring);
+  add_site(command, options.site);
+  add_format(command, options.output);
+  add_style(command, options.output, "print the verdict alone");
+  return command;
 }
 
 }  // namespace amptally::cli

@@ -33,7 +33,7 @@ Document verdict_lines(const Budget& budget) {
   return document;
 }
 
-void append_chart(Document& document, const Balance& balance, const Look& look) {
+void append_chart(Document& document, const Balance& balance, const OutputStyle& style) {
   std::string caption = "Charge left over the year, each column its lowest day";
   if (differs_by_tenths(balance)) {
     caption += fmt::format("; one {}year in ten goes below this", sort_of_year(balance.weather));
@@ -41,7 +41,7 @@ void append_chart(Document& document, const Balance& balance, const Look& look) 
     caption += fmt::format("; near the lowest of the {} years", balance.years);
   }
   document.emplace_back(Paragraph{.text = caption + ":"});
-  document.emplace_back(Drawing{charge_strip(balance.days, 1 - balance.aim.floor_share, look)});
+  document.emplace_back(Drawing{charge_strip(balance.days, 1 - balance.aim.floor_share, style)});
 }
 
 void append_tables(Document& document, const Budget& budget) {
@@ -62,11 +62,11 @@ void append_tables(Document& document, const Budget& budget) {
   document.emplace_back(Paragraph{.text = losses_text(budget.balance)});
 }
 
-Document budget_document(const Budget& budget, const Look& look) {
-  if (look.quiet) return verdict_lines(budget);
+Document budget_document(const Budget& budget, const OutputStyle& style) {
+  if (style.quiet) return verdict_lines(budget);
   Document document;
   append_verdicts(document, budget);
-  if (look.chart) append_chart(document, budget.most_variable(), look);
+  if (style.chart) append_chart(document, budget.most_variable(), style);
   Facts facts{site_facts(budget.site)};
   facts.lines.emplace_back("Weather", weather_text(budget));
   facts.lines.emplace_back("Parts", parts_text(budget.site));
@@ -103,13 +103,13 @@ void append_verdicts(Document& document, const Budget& budget) {
   append(outlook(budget.most_variable()));
 }
 
-std::string budget_report(const Budget& budget, const Look& look) {
+std::string budget_report(const Budget& budget, const OutputStyle& style) {
   return in_form(
-      look, [&] { return budget_json(budget); },
+      style, [&] { return budget_json(budget); },
       [&] {
         return table_csv(budget.daily ? day_table(budget.balance) : month_table(budget.balance));
       },
-      [&] { return budget_document(budget, look); });
+      [&] { return budget_document(budget, style); });
 }
 
 }  // namespace amptally::report

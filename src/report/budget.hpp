@@ -38,6 +38,6 @@ struct Budget {
 void append_verdicts(Document& document, const Budget& budget);
 
 /// The budget in any format, ready to write.
-[[nodiscard]] std::string budget_report(const Budget& budget, const Look& look);
+[[nodiscard]] std::string budget_report(const Budget& budget, const OutputStyle& style);
 
 }  // namespace amptally::report

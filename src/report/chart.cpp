@@ -53,7 +53,7 @@ const char* block(double charge, int row) {
 
 /// One row, 0 at the bottom; neighbours of one tone share their colour codes.
 std::string bars(const std::vector<double>& charge, int row, double floor_charge,
-                 const Look& look) {
+                 const OutputStyle& style) {
   std::string line;
   for (std::size_t c = 0; c < charge.size();) {
     const bool is_below = charge[c] < floor_charge - kSlack;
@@ -61,7 +61,7 @@ std::string bars(const std::vector<double>& charge, int row, double floor_charge
     for (; c < charge.size() && (charge[c] < floor_charge - kSlack) == is_below; ++c) {
       run += block(charge[c], row);
     }
-    line += coloured(run, is_below ? Tone::bad : Tone::plain, look);
+    line += coloured(run, is_below ? Tone::bad : Tone::plain, style);
   }
   return line;
 }
@@ -83,17 +83,18 @@ std::string month_line(std::size_t columns) {
 
 }  // namespace
 
-std::string charge_strip(std::span<const DayBalance> days, double floor_charge, const Look& look) {
+std::string charge_strip(std::span<const DayBalance> days, double floor_charge,
+                         const OutputStyle& style) {
   const std::string floor_words = fmt::format(" floor {} %", rounded(100 * floor_charge, 0));
   const std::size_t columns =
-      std::min(kMostColumns, look.width - kScaleColumns - floor_words.size());
+      std::min(kMostColumns, style.width - kScaleColumns - floor_words.size());
   const std::vector<double> charge = squeezed(days, columns);
   const int floor_row =
       std::clamp(static_cast<int>(std::ceil(floor_charge * kRows)) - 1, 0, kRows - 1);
   std::string strip;
   for (int row = kRows - 1; row >= 0; --row) {
     strip += row == kRows - 1 ? "100 % " : row == 0 ? "  0 % " : std::string(kScaleColumns, ' ');
-    strip += bars(charge, row, floor_charge, look);
+    strip += bars(charge, row, floor_charge, style);
     strip += row == floor_row ? floor_words + '\n' : "\n";
   }
   return strip + std::string(kScaleColumns, ' ') + month_line(columns) + '\n';

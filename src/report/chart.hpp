@@ -17,6 +17,6 @@ namespace amptally::report {
 /// @param days          365
 /// @param floor_charge  the charge that should stay, 0..1
 [[nodiscard]] std::string charge_strip(std::span<const DayBalance> days, double floor_charge,
-                                       const Look& look);
+                                       const OutputStyle& style);
 
 }  // namespace amptally::report

@@ -26,11 +26,11 @@ Table problem_table(const std::vector<io::Problem>& problems) {
   return table;
 }
 
-Document check_document(const Check& check, const Look& look) {
-  const bool as_messages = look.format == Format::table;  // on standard error
+Document check_document(const Check& check, const OutputStyle& style) {
+  const bool as_messages = style.format == Format::table;  // on standard error
   if (!check.problems.empty())
     return as_messages ? Document{} : Document{problem_table(check.problems)};
-  if (look.quiet) return {};
+  if (style.quiet) return {};
   Document document{Paragraph{.text = check.file + ": no problems"}};
   append_bullets(document, "Not given, so assumed", check.assumptions);
   if (check.site) append_bullets(document, "Rough numbers", rough_texts(*check.site));
@@ -39,11 +39,11 @@ Document check_document(const Check& check, const Look& look) {
 
 }  // namespace
 
-std::string check_report(const Check& check, const Look& look) {
+std::string check_report(const Check& check, const OutputStyle& style) {
   return in_form(
-      look, [&] { return check_json(check); },
+      style, [&] { return check_json(check); },
       [&] { return table_csv(problem_table(check.problems)); },
-      [&] { return check_document(check, look); });
+      [&] { return check_document(check, style); });
 }
 
 }  // namespace amptally::report

@@ -20,6 +20,6 @@ struct Check {
 };
 
 /// Problems in every format but `table`, where they are messages and not a result: empty.
-[[nodiscard]] std::string check_report(const Check& check, const Look& look);
+[[nodiscard]] std::string check_report(const Check& check, const OutputStyle& style);
 
 }  // namespace amptally::report

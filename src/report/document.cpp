@@ -9,10 +9,10 @@ namespace {
 
 /// `text` wrapped, its first line after `first` and the others indented by `indent` columns.
 std::string hanging(const std::string& first, std::size_t indent, const std::string& text,
-                    const Look& look) {
-  const std::string clean = look.utf8 ? printable(text) : ascii(printable(text));
+                    const OutputStyle& style) {
+  const std::string clean = style.utf8 ? printable(text) : ascii(printable(text));
   std::string result;
-  for (const std::string& line : wrapped(clean, look.width - indent)) {
+  for (const std::string& line : wrapped(clean, style.width - indent)) {
     result += result.empty() ? first : std::string(indent, ' ');
     result += line + '\n';
   }
@@ -21,18 +21,18 @@ std::string hanging(const std::string& first, std::size_t indent, const std::str
 
 class TextLayout {
  public:
-  explicit TextLayout(const Look& look) : look_(look) {}
+  explicit TextLayout(const OutputStyle& style) : style_(style) {}
 
   std::string operator()(const Heading& heading) const {
-    return hanging("", 0, heading.text, look_);
+    return hanging("", 0, heading.text, style_);
   }
 
   std::string operator()(const Paragraph& paragraph) const {
     const std::string& lead = paragraph.lead.words;
-    if (lead.empty()) return hanging("", 0, paragraph.text, look_);
+    if (lead.empty()) return hanging("", 0, paragraph.text, style_);
     // Wrapped together, then the lead coloured, so that colour takes no columns.
-    std::string text = hanging("", 0, lead + ": " + paragraph.text, look_);
-    text.replace(0, lead.size(), coloured(lead, paragraph.lead.tone, look_));
+    std::string text = hanging("", 0, lead + ": " + paragraph.text, style_);
+    text.replace(0, lead.size(), coloured(lead, paragraph.lead.tone, style_));
     return text;
   }
 
@@ -42,30 +42,30 @@ class TextLayout {
     std::string result;
     for (const auto& [label, text] : facts.lines) {
       const std::string space(width + 2 - display_width(label), ' ');
-      result += hanging(label + space, width + 2, text, look_);
+      result += hanging(label + space, width + 2, text, style_);
     }
     return result;
   }
 
   std::string operator()(const Bullets& bullets) const {
     std::string result;
-    for (const std::string& line : bullets.lines) result += hanging("- ", 2, line, look_);
+    for (const std::string& line : bullets.lines) result += hanging("- ", 2, line, style_);
     return result;
   }
 
   std::string operator()(const Advice& advice) const {
-    std::string result = coloured(advice.lead.words, advice.lead.tone, look_) + '\n' +
-                         hanging("  ", 2, advice.text, look_);
-    if (!advice.source.empty()) result += hanging("  ", 2, "Source: " + advice.source, look_);
+    std::string result = coloured(advice.lead.words, advice.lead.tone, style_) + '\n' +
+                         hanging("  ", 2, advice.text, style_);
+    if (!advice.source.empty()) result += hanging("  ", 2, "Source: " + advice.source, style_);
     return result;
   }
 
-  std::string operator()(const Table& table) const { return table_text(table, look_); }
+  std::string operator()(const Table& table) const { return table_text(table, style_); }
 
   std::string operator()(const Drawing& drawing) const { return drawing.lines; }
 
  private:
-  const Look& look_;
+  const OutputStyle& style_;
 };
 
 struct MarkdownLayout {
@@ -117,8 +117,8 @@ std::string laid_out(const Document& document, const Layout& layout) {
 
 }  // namespace
 
-std::string coloured(const std::string& words, Tone tone, const Look& look) {
-  if (!look.colour || tone == Tone::plain) return words;
+std::string coloured(const std::string& words, Tone tone, const OutputStyle& style) {
+  if (!style.colour || tone == Tone::plain) return words;
   // ECMA-48 SGR: bold, with green, yellow or red.
   const char* const code = tone == Tone::good ? "32" : tone == Tone::caution ? "33" : "31";
   return std::string("\x1b[1;") + code + "m" + words + "\x1b[0m";
@@ -131,8 +131,8 @@ void append_bullets(Document& document, const char* heading,
   document.emplace_back(Bullets{lines});
 }
 
-std::string document_text(const Document& document, const Look& look) {
-  return laid_out(document, TextLayout(look));
+std::string document_text(const Document& document, const OutputStyle& style) {
+  return laid_out(document, TextLayout(style));
 }
 
 std::string document_markdown(const Document& document) {

@@ -53,22 +53,22 @@ using Block = std::variant<Heading, Paragraph, Facts, Bullets, Advice, Table, Dr
 using Document = std::vector<Block>;
 
 /// `words` in the colour of their tone, where colour is wanted.
-[[nodiscard]] std::string coloured(const std::string& words, Tone tone, const Look& look);
+[[nodiscard]] std::string coloured(const std::string& words, Tone tone, const OutputStyle& style);
 
 /// Adds a list under its heading; nothing when there are no lines.
 void append_bullets(Document& document, const char* heading, const std::vector<std::string>& lines);
 
 /// Blocks with an empty line between.
-[[nodiscard]] std::string document_text(const Document& document, const Look& look);
+[[nodiscard]] std::string document_text(const Document& document, const OutputStyle& style);
 [[nodiscard]] std::string document_markdown(const Document& document);
 
 /// A result in the form that is wanted, the only one that is made.
 /// @param json, csv  give the text
 /// @param document   gives the document, for text and Markdown
 template <class MakeJson, class MakeCsv, class MakeDocument>
-[[nodiscard]] std::string in_form(const Look& look, const MakeJson& json, const MakeCsv& csv,
-                                  const MakeDocument& document) {
-  switch (look.format) {
+[[nodiscard]] std::string in_form(const OutputStyle& style, const MakeJson& json,
+                                  const MakeCsv& csv, const MakeDocument& document) {
+  switch (style.format) {
     case Format::json:
       return json();
     case Format::csv:
@@ -78,7 +78,7 @@ template <class MakeJson, class MakeCsv, class MakeDocument>
     case Format::table:
       break;
   }
-  return document_text(document(), look);
+  return document_text(document(), style);
 }
 
 }  // namespace amptally::report

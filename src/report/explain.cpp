@@ -69,9 +69,9 @@ Document explain_document(std::span<const io::Field> fields) {
 
 }  // namespace
 
-std::string explain_report(std::span<const io::Field> fields, const Look& look) {
+std::string explain_report(std::span<const io::Field> fields, const OutputStyle& style) {
   return in_form(
-      look, [&] { return explain_json(fields); }, [&] { return field_csv(fields); },
+      style, [&] { return explain_json(fields); }, [&] { return field_csv(fields); },
       [&] { return explain_document(fields); });
 }
 

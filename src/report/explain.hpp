@@ -10,6 +10,7 @@ namespace amptally::report {
 
 /// Fields of the site file explained: one at length, an object with a line for each of its members,
 /// the whole file as a list.
-[[nodiscard]] std::string explain_report(std::span<const io::Field> fields, const Look& look);
+[[nodiscard]] std::string explain_report(std::span<const io::Field> fields,
+                                         const OutputStyle& style);
 
 }  // namespace amptally::report

@@ -102,10 +102,10 @@ Document fit_document(const FitAnswer& answer, bool quiet) {
 
 }  // namespace
 
-std::string fit_report(const FitAnswer& answer, const Look& look) {
+std::string fit_report(const FitAnswer& answer, const OutputStyle& style) {
   return in_form(
-      look, [&] { return fit_json(answer); }, [&] { return table_csv(record_table(answer.fit)); },
-      [&] { return fit_document(answer, look.quiet); });
+      style, [&] { return fit_json(answer); }, [&] { return table_csv(record_table(answer.fit)); },
+      [&] { return fit_document(answer, style.quiet); });
 }
 
 }  // namespace amptally::report

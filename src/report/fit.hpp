@@ -19,6 +19,6 @@ struct FitAnswer {
 };
 
 /// The answer in any format, ready to write.
-[[nodiscard]] std::string fit_report(const FitAnswer& answer, const Look& look);
+[[nodiscard]] std::string fit_report(const FitAnswer& answer, const OutputStyle& style);
 
 }  // namespace amptally::report

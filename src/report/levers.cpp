@@ -198,10 +198,10 @@ void append_levers(Document& document, const Levers& levers) {
   }
 }
 
-std::string levers_report(const Levers& levers, const Look& look) {
+std::string levers_report(const Levers& levers, const OutputStyle& style) {
   return in_form(
-      look, [&] { return levers_json(levers); }, [&] { return table_csv(record_table(levers)); },
-      [&] { return look.quiet ? answer_alone(levers) : levers_document(levers); });
+      style, [&] { return levers_json(levers); }, [&] { return table_csv(record_table(levers)); },
+      [&] { return style.quiet ? answer_alone(levers) : levers_document(levers); });
 }
 
 }  // namespace amptally::report

@@ -28,6 +28,6 @@ void append_levers(Document& document, const Levers& levers);
 [[nodiscard]] std::string_view kind_word(RegulatorKind kind);
 
 /// The levers in any format, ready to write.
-[[nodiscard]] std::string levers_report(const Levers& levers, const Look& look);
+[[nodiscard]] std::string levers_report(const Levers& levers, const OutputStyle& style);
 
 }  // namespace amptally::report

@@ -6,8 +6,8 @@ namespace amptally::report {
 
 enum class Format { table, json, csv, md };
 
-/// How a result is to look. All but the format concerns `table` only, `quiet` also `md`.
-struct Look {
+/// How a result is written. All but the format concerns `table` only, `quiet` also `md`.
+struct OutputStyle {
   Format format = Format::table;
   std::size_t width = 80;  ///< columns at which paragraphs wrap; tables keep to 80
   bool colour = false;     ///< as a second sign beside the words, never the only one

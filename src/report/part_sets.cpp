@@ -120,10 +120,10 @@ Document parts_document(const PartsAnswer& answer, bool quiet) {
 
 }  // namespace
 
-std::string parts_report(const PartsAnswer& answer, const Look& look) {
+std::string parts_report(const PartsAnswer& answer, const OutputStyle& style) {
   return in_form(
-      look, [&] { return parts_json(answer); }, [&] { return table_csv(record_table(answer)); },
-      [&] { return parts_document(answer, look.quiet); });
+      style, [&] { return parts_json(answer); }, [&] { return table_csv(record_table(answer)); },
+      [&] { return parts_document(answer, style.quiet); });
 }
 
 }  // namespace amptally::report

@@ -18,6 +18,6 @@ struct PartsAnswer {
   const RoughStudy* rough = nullptr;  ///< of the site with the cheapest set, where it has ranges
 };
 
-[[nodiscard]] std::string parts_report(const PartsAnswer& answer, const Look& look);
+[[nodiscard]] std::string parts_report(const PartsAnswer& answer, const OutputStyle& style);
 
 }  // namespace amptally::report

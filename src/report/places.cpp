@@ -29,9 +29,9 @@ Table place_table(const std::vector<ListedPlace>& places) {
 
 }  // namespace
 
-std::string places_report(const std::vector<ListedPlace>& places, const Look& look) {
+std::string places_report(const std::vector<ListedPlace>& places, const OutputStyle& style) {
   return in_form(
-      look, [&] { return places_json(places); }, [&] { return table_csv(place_table(places)); },
+      style, [&] { return places_json(places); }, [&] { return table_csv(place_table(places)); },
       [&] { return Document{place_table(places)}; });
 }
 

@@ -17,6 +17,7 @@ struct ListedPlace {
   std::optional<double> distance_km;  ///< from the point asked for, when one was
 };
 
-[[nodiscard]] std::string places_report(const std::vector<ListedPlace>& places, const Look& look);
+[[nodiscard]] std::string places_report(const std::vector<ListedPlace>& places,
+                                        const OutputStyle& style);
 
 }  // namespace amptally::report

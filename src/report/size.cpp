@@ -217,10 +217,11 @@ void append_sizes(Document& document, const SizeAnswer& answer) {
   append_worksheet(document, answer.sizing);
 }
 
-std::string size_report(const SizeAnswer& answer, const Look& look) {
+std::string size_report(const SizeAnswer& answer, const OutputStyle& style) {
   return in_form(
-      look, [&] { return size_json(answer); }, [&] { return table_csv(pair_table(answer.sizing)); },
-      [&] { return size_document(answer, look.quiet); });
+      style, [&] { return size_json(answer); },
+      [&] { return table_csv(pair_table(answer.sizing)); },
+      [&] { return size_document(answer, style.quiet); });
 }
 
 }  // namespace amptally::report

@@ -33,6 +33,6 @@ struct SizeAnswer {
 void append_sizes(Document& document, const SizeAnswer& answer);
 
 /// The answer in any format, ready to write.
-[[nodiscard]] std::string size_report(const SizeAnswer& answer, const Look& look);
+[[nodiscard]] std::string size_report(const SizeAnswer& answer, const OutputStyle& style);
 
 }  // namespace amptally::report

@@ -78,11 +78,11 @@ Document sun_document(const Sun& sun, bool quiet) {
 
 }  // namespace
 
-std::string sun_report(const Sun& sun, const Look& look) {
+std::string sun_report(const Sun& sun, const OutputStyle& style) {
   return in_form(
-      look, [&] { return sun_json(sun); },
+      style, [&] { return sun_json(sun); },
       [&] { return table_csv(sun.tilts ? tilt_table(*sun.tilts) : month_table(sun)); },
-      [&] { return sun_document(sun, look.quiet); });
+      [&] { return sun_document(sun, style.quiet); });
 }
 
 }  // namespace amptally::report

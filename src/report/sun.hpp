@@ -17,6 +17,6 @@ struct Sun {
   std::optional<TiltStudy> tilts;  ///< as CSV, the tilts instead of the months
 };
 
-[[nodiscard]] std::string sun_report(const Sun& sun, const Look& look);
+[[nodiscard]] std::string sun_report(const Sun& sun, const OutputStyle& style);
 
 }  // namespace amptally::report

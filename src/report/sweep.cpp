@@ -203,10 +203,10 @@ void SweepTable::add(const SweepRecord& record) {
   }
 }
 
-std::string SweepTable::text(const Look& look) const {
+std::string SweepTable::text(const OutputStyle& style) const {
   Document document{table_};
   append_bullets(document, "Not run", errors_);
-  return look.format == Format::md ? document_markdown(document) : document_text(document, look);
+  return style.format == Format::md ? document_markdown(document) : document_text(document, style);
 }
 
 }  // namespace amptally::report

@@ -45,7 +45,7 @@ class SweepTable {
   explicit SweepTable(const std::vector<io::VariedField>& fields);
 
   void add(const SweepRecord& record);
-  [[nodiscard]] std::string text(const Look& look) const;
+  [[nodiscard]] std::string text(const OutputStyle& style) const;
 
  private:
   Table table_;

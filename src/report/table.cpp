@@ -34,12 +34,12 @@ TextLine split_lines(const std::string& text) {
   return lines;
 }
 
-std::string shown(const std::string& text, const Look& look) {
-  return look.utf8 ? printable(text) : ascii(printable(text));
+std::string shown(const std::string& text, const OutputStyle& style) {
+  return style.utf8 ? printable(text) : ascii(printable(text));
 }
 
 /// The lines above the rule: stacked heads, the last of each on the same line, then the units.
-std::vector<TextLine> head_lines(const Table& table, const Look& look) {
+std::vector<TextLine> head_lines(const Table& table, const OutputStyle& style) {
   std::vector<TextLine> stacks;
   std::size_t height = 0;
   bool any_unit = false;
@@ -52,9 +52,9 @@ std::vector<TextLine> head_lines(const Table& table, const Look& look) {
   for (std::size_t i = 0; i < stacks.size(); ++i) {
     const std::size_t top = height - stacks[i].size();
     for (std::size_t j = 0; j < stacks[i].size(); ++j) {
-      lines[top + j][i] = shown(stacks[i][j], look);
+      lines[top + j][i] = shown(stacks[i][j], style);
     }
-    if (any_unit) lines[height][i] = shown(table.columns[i].unit, look);
+    if (any_unit) lines[height][i] = shown(table.columns[i].unit, style);
   }
   return lines;
 }
@@ -81,11 +81,11 @@ void align_points(const Table& table, std::vector<TextLine>& rows) {
 }
 
 /// The rows as shown, the total last.
-std::vector<TextLine> body_lines(const Table& table, const Look& look) {
+std::vector<TextLine> body_lines(const Table& table, const OutputStyle& style) {
   std::vector<TextLine> lines;
   const auto add = [&](const std::vector<Cell>& row) {
     TextLine line;
-    for (const Cell& cell : row) line.push_back(shown(cell.text, look));
+    for (const Cell& cell : row) line.push_back(shown(cell.text, style));
     lines.push_back(std::move(line));
   };
   for (const auto& row : table.rows) add(row);
@@ -205,9 +205,9 @@ std::string aligned(const Table& table, const Layout& layout, const TextLine& ro
   return result;
 }
 
-std::string rule(const Layout& layout, const Look& look) {
+std::string rule(const Layout& layout, const OutputStyle& style) {
   std::string result;
-  for (std::size_t i = 0; i < layout.total(); ++i) result += look.utf8 ? "─" : "-";
+  for (std::size_t i = 0; i < layout.total(); ++i) result += style.utf8 ? "─" : "-";
   return result + '\n';
 }
 
@@ -218,7 +218,7 @@ bool says_any(const Layout& layout, const TextLine& line, std::size_t first) {
 }
 
 std::string block_text(const Table& table, const Layout& layout, const std::vector<TextLine>& heads,
-                       const std::vector<TextLine>& rows, const Look& look) {
+                       const std::vector<TextLine>& rows, const OutputStyle& style) {
   std::string result;
   for (const TextLine& head : heads) {
     if (says_any(layout, head, 0)) result += aligned(table, layout, head);
@@ -226,7 +226,7 @@ std::string block_text(const Table& table, const Layout& layout, const std::vect
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const bool is_total = !table.total.empty() && i + 1 == rows.size();
     if (is_total && !says_any(layout, rows[i], 1)) continue;
-    if (i == 0 || is_total) result += rule(layout, look);
+    if (i == 0 || is_total) result += rule(layout, style);
     result += aligned(table, layout, rows[i]);
   }
   return result;
@@ -285,14 +285,14 @@ Cell percent(double share, int decimals) {
 
 Cell count(int value) { return word(fmt::format("{}", value)); }
 
-std::string table_text(const Table& table, const Look& look) {
-  const std::vector<TextLine> heads = head_lines(table, look);
-  const std::vector<TextLine> rows = body_lines(table, look);
+std::string table_text(const Table& table, const OutputStyle& style) {
+  const std::vector<TextLine> heads = head_lines(table, style);
+  const std::vector<TextLine> rows = body_lines(table, style);
   const std::vector<Width> widths = column_widths(table, heads, rows);
   std::string result;
-  for (const Layout& block : lay_out(widths, std::min(look.width, kTableColumns))) {
+  for (const Layout& block : lay_out(widths, std::min(style.width, kTableColumns))) {
     if (!result.empty()) result += '\n';
-    result += block_text(table, block, heads, rows, look);
+    result += block_text(table, block, heads, rows, style);
   }
   return result;
 }

@@ -45,10 +45,10 @@ struct Table {
   std::vector<Cell> total = {};  ///< a last row set apart, not in CSV; may be empty
 };
 
-/// Aligned columns of at most 80 terminal columns (or `look.width` where that is less): cells of
+/// Aligned columns of at most 80 terminal columns (or `style.width` where that is less): cells of
 /// left-aligned columns wrap, numbers never do. Columns that still do not fit follow below, beside
 /// the first column again.
-[[nodiscard]] std::string table_text(const Table& table, const Look& look);
+[[nodiscard]] std::string table_text(const Table& table, const OutputStyle& style);
 [[nodiscard]] std::string table_markdown(const Table& table);
 /// RFC 4180 quoting, but lines end in LF.
 [[nodiscard]] std::string table_csv(const Table& table);

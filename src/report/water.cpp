@@ -245,10 +245,10 @@ const char* regime_word(FlowRegime regime) {
   return "turbulent";
 }
 
-std::string water_report(const WaterAnswer& answer, const Look& look) {
+std::string water_report(const WaterAnswer& answer, const OutputStyle& style) {
   return in_form(
-      look, [&] { return water_json(answer); }, [&] { return table_csv(month_table(answer)); },
-      [&] { return water_document(answer, look.quiet); });
+      style, [&] { return water_json(answer); }, [&] { return table_csv(month_table(answer)); },
+      [&] { return water_document(answer, style.quiet); });
 }
 
 }  // namespace amptally::report

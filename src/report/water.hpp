@@ -30,6 +30,6 @@ struct WaterAnswer {
 void append_water(Document& document, const WaterAnswer& answer);
 
 /// The answer in any format, ready to write.
-[[nodiscard]] std::string water_report(const WaterAnswer& answer, const Look& look);
+[[nodiscard]] std::string water_report(const WaterAnswer& answer, const OutputStyle& style);
 
 }  // namespace amptally::report

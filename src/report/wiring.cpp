@@ -175,10 +175,10 @@ void append_wiring(Document& document, const Wiring& wiring) {
   append_tables(document, wiring);
 }
 
-std::string wiring_report(const Wiring& wiring, const Look& look) {
+std::string wiring_report(const Wiring& wiring, const OutputStyle& style) {
   return in_form(
-      look, [&] { return wiring_json(wiring); }, [&] { return table_csv(record_table(wiring)); },
-      [&] { return wiring_document(wiring, look.quiet); });
+      style, [&] { return wiring_json(wiring); }, [&] { return table_csv(record_table(wiring)); },
+      [&] { return wiring_document(wiring, style.quiet); });
 }
 
 }  // namespace amptally::report

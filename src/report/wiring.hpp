@@ -25,6 +25,6 @@ struct Wiring {
 /// Adds whether the cables do, and their figures.
 void append_wiring(Document& document, const Wiring& wiring);
 
-[[nodiscard]] std::string wiring_report(const Wiring& wiring, const Look& look);
+[[nodiscard]] std::string wiring_report(const Wiring& wiring, const OutputStyle& style);
 
 }  // namespace amptally::report

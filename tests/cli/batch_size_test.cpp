@@ -2,26 +2,26 @@
 
 #include "catch.hpp"
 
-using amptally::cli::Pace;
+using amptally::cli::BatchSize;
 using std::chrono::milliseconds;
 
-// Sizes are ours: see pace.hpp.
+// Sizes are ours: see batch_size.hpp.
 TEST_CASE("many records are run together only while that takes half a second at most",
           "[cli][sweep]") {
-  Pace pace;
-  CHECK(pace.size() == 128);
-  pace.took(milliseconds(63));  // 504 ms for the next size
-  CHECK(pace.size() == 128);
-  pace.took(milliseconds(20));
-  CHECK(pace.size() == 1024);
-  pace.took(milliseconds(1));
-  CHECK(pace.size() == 1024);
-  pace.took(milliseconds(500));
-  CHECK(pace.size() == 1024);
-  pace.took(milliseconds(501));
-  CHECK(pace.size() == 128);
-  pace.took(milliseconds(9000));
-  CHECK(pace.size() == 16);
-  pace.took(milliseconds(9000));
-  CHECK(pace.size() == 16);
+  BatchSize batch;
+  CHECK(batch.records() == 128);
+  batch.took(milliseconds(63));  // 504 ms for the next size
+  CHECK(batch.records() == 128);
+  batch.took(milliseconds(20));
+  CHECK(batch.records() == 1024);
+  batch.took(milliseconds(1));
+  CHECK(batch.records() == 1024);
+  batch.took(milliseconds(500));
+  CHECK(batch.records() == 1024);
+  batch.took(milliseconds(501));
+  CHECK(batch.records() == 128);
+  batch.took(milliseconds(9000));
+  CHECK(batch.records() == 16);
+  batch.took(milliseconds(9000));
+  CHECK(batch.records() == 16);
 }

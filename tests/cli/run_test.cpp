@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 #include "catch.hpp"
-#include "cli/command_text.hpp"
+#include "cli/command_table.hpp"
 #include "cli/program.hpp"
 #include "report/text.hpp"
 
@@ -256,7 +256,12 @@ TEST_CASE("a command line that cannot be used costs one line and status 2", "[cl
       {{"budget", "-", "--set", "a.b=1", "other.json"}, "\"other.json\" is one word too many"},
       {{"budget", "--format"}, "--format needs a value"},
       {{"budget", "--format", "jsn"}, "(did you mean json?)"},
+      {{"budget", "--format="}, "--format needs a value"},
+      {{"budget", "-ho"}, "--output needs a value"},
+      {{"budget", "--format", "a", "--format", "b", "--output"}, "--output needs a value"},
       {{"budget", "--format", "csv", "--format", "md"}, "--format is given more than once"},
+      {{"budget", "--format", "csv", "--format", "--output"}, "--format is given more than once"},
+      {{"budget", "-o", "x", "--output", "y"}, "--output is given more than once"},
       {{"budget", "--color", "blue"}, "\"blue\" is not one of auto, always, never"},
       {{"budget", "-", "-o", ""}, "the name of the file is empty"},
       {{"budget", "-", "--set", "battery.capacity"}, "battery.capacity"},
@@ -348,7 +353,7 @@ TEST_CASE("help is a result: standard output, status 0", "[cli]") {
   const Ran help = ran({"--help"});
   CHECK(help.status == 0);
   CHECK(help.err.empty());
-  for (const auto& command : amptally::cli::command_texts()) {
+  for (const auto& command : amptally::cli::all_commands()) {
     CAPTURE(command.name);
     CHECK(holds(help.out, "\n  " + command.name + " "));
     const Ran own = ran({command.name, "--help"});
@@ -372,7 +377,7 @@ TEST_CASE("every option is in the documentation, and no option but these", "[cli
     return options;
   };
   std::string help = ran({"--help"}).out;
-  for (const auto& command : amptally::cli::command_texts()) {
+  for (const auto& command : amptally::cli::all_commands()) {
     help += ran({command.name, "--help"}).out;
   }
   const auto documented =

@@ -1,0 +1,101 @@
+#include "cli/command_line.hpp"
+
+#include <algorithm>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "amptally/version.hpp"
+
+#include "cli/command_table.hpp"
+#include "cli/complete.hpp"
+#include "cli/option_parser.hpp"
+#include "sitefile/hint.hpp"
+#include "text/closest_word.hpp"
+
+namespace amptally::cli {
+namespace {
+
+/// Asked by the shells, with words as unfinished as they come; not for people, so not in the help.
+constexpr std::string_view kComplete = "complete";
+
+std::function<CommandResult(const CommandContext&)> shows(std::string text) {
+  return
+      [text = std::move(text)](const CommandContext&) -> CommandResult { return {.text = text}; };
+}
+
+std::string version_line() { return fmt::format("amptally {}", kVersion); }
+
+std::string hint(std::string_view word, std::span<const std::string_view> candidates) {
+  return io::hint(near_miss(word, candidates));
+}
+
+/// The first word that cannot be used, told with what might be meant.
+/// @throws UsageError always
+[[noreturn]] void refuse_first_word(std::string_view word, const std::vector<Command>& commands) {
+  if (word.starts_with('-') && word.size() > 1) {
+    static constexpr std::string_view kOptions[] = {"--help", "--version"};
+    throw UsageError(
+        fmt::format("unknown option {}{}; the command comes first, see amptally --help", word,
+                    hint(word, kOptions)));
+  }
+  if (word == "-" || word.ends_with(".json")) {
+    throw UsageError(fmt::format("the command comes first, such as amptally budget {}", word));
+  }
+  std::vector<std::string_view> names;
+  for (const Command& command : commands) names.push_back(command.name);
+  throw UsageError(
+      fmt::format("unknown command \"{}\"{}; see amptally --help", word, hint(word, names)));
+}
+
+ProgramHelp program_help() {
+  ProgramHelp help{
+      .version = version_line(),
+      .description = "Power budget of a small off-grid solar installation that waters plants.",
+      .footer =
+          "Start here:\n"
+          "  amptally budget --demo\n"
+          "  amptally new > site.json\n"
+          "amptally COMMAND --help lists the options of a command.\n\n"
+          "Exit status:"};
+  for (const auto& [status, meaning] : kStatusMeanings) {
+    help.footer += fmt::format("\n  {:<4}{}", static_cast<int>(status), meaning);
+  }
+  return help;
+}
+
+}  // namespace
+
+std::function<CommandResult(const CommandContext&)> read_command_line(int argc,
+                                                                      const char* const* argv) {
+  if (argc < 2) throw UsageError("no command given; see amptally --help");
+  const std::string_view word = argv[1];
+  if (word == kComplete) {
+    const std::vector<std::string> words(argv + 2, argv + argc);
+    return shows(completions(words));
+  }
+  // What starts the program only to see whether it is there should not wait for its options.
+  if (argc == 2 && word == "--version") return shows(version_line() + "\n");
+
+  const std::vector<Command> commands = all_commands();
+  const bool is_about_all = word == "--help" || word == "-h" || word == "--version";
+  std::span<const Command> possible = commands;
+  if (!is_about_all) {
+    const auto command = std::ranges::find(commands, word, &Command::name);
+    if (command == commands.end()) refuse_first_word(word, commands);
+    possible = {command, 1};
+  }
+  try {
+    Parsed parsed = parse_words({argv + 1, argv + argc}, possible, program_help());
+    return parsed.command != nullptr ? parsed.command->run : shows(std::move(parsed.text));
+  } catch (const UsageError& error) {
+    throw UsageError(fmt::format("{}; see amptally {}--help", error.what(),
+                                 is_about_all ? "" : possible.front().name + " "));
+  }
+}
+
+}  // namespace amptally::cli
