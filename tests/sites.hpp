@@ -87,6 +87,7 @@ inline Site random_site(std::uint64_t seed) {
   } else if (dice.one_of(2) == 0) {
     site.regulator.cutoff = {dice.between(10.5, 12.2), Threshold::Unit::volts};
   }
+  if (site.regulator.kind == RegulatorKind::none) site.regulator.cutoff.reset();  // none to switch
   if (dice.one_of(3) == 0) site.regulator.max_current_a = dice.between(1, 20);
   site.battery = {.kind = static_cast<BatteryKind>(dice.one_of(4)),
                   .capacity_ah = dice.between(1, 200),

@@ -10,6 +10,7 @@
 #include "balance/parallel_for.hpp"
 #include "parts/offer_shape.hpp"
 #include "place/sun_year.hpp"
+#include "site/problem_list.hpp"
 
 namespace amptally {
 namespace {
@@ -234,8 +235,10 @@ std::vector<JudgedYear> Study::Made::run(const std::vector<Design>& designs,
   return outcomes;
 }
 
-Study::Study(const Site& base, const WeatherChoice& weather)
-    : made_((require_valid(base, weather), std::make_unique<const Made>(base, weather))) {}
+Study::Study(const Site& base, const WeatherChoice& weather) {
+  require_valid(base, weather);
+  made_ = std::make_unique<const Made>(base, weather);
+}
 
 Study::~Study() = default;
 Study::Study(Study&&) noexcept = default;
@@ -244,13 +247,25 @@ Study& Study::operator=(Study&&) noexcept = default;
 const Site& Study::base() const { return made_->base; }
 const WeatherChoice& Study::weather() const { return made_->weather; }
 
+namespace {
+
+void require_valid_variants(std::span<const Site> variants) {
+  for (const Site& variant : variants) {
+    ProblemList problems;
+    check_all_but_rough(variant, problems);
+    require_none(problems.take());
+  }
+}
+
+}  // namespace
+
 std::vector<JudgedYear> Study::run(std::span<const Site> variants) const {
-  for (const Site& variant : variants) require_valid(variant);
+  require_valid_variants(variants);
   return UncheckedStudy::run(*this, variants);
 }
 
 std::vector<bool> Study::meets(std::span<const Site> variants) const {
-  for (const Site& variant : variants) require_valid(variant);
+  require_valid_variants(variants);
   return UncheckedStudy::meets(*this, variants);
 }
 

@@ -67,6 +67,10 @@ void check_place(const Place& place, ProblemList& problems);
 void check_plane(double tilt_deg, double azimuth_deg, std::span<const Obstacle> shade,
                  ProblemList& problems);
 
+/// A whole site but for its ranges, which only a study of them looks at: they take as long as all
+/// the rest.
+void check_all_but_rough(const Site& site, ProblemList& problems);
+
 // What has to go together, which the reader asks as soon as it has read it.
 
 void check_label(const Panel& panel, ProblemList& problems);

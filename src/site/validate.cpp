@@ -375,23 +375,23 @@ std::string pattern_of(std::string_view path) {
 /// A field that is rough is one the site has, and both its ends are values it may have.
 void check_rough(const Site& site, ProblemList& problems) {
   for (const RoughInput& rough : site.rough) {
+    const std::string field = on_one_line(rough.field);
     try {
       (void)site_field(site, rough.field);
     } catch (const InputError& error) {
-      problems.add(rough.field, {}, error.message());
+      problems.add(field, {}, error.message());
       continue;
     }
     const std::string pattern = pattern_of(rough.field);
     for (const SiteLimits& limits : limits::kAll) {
       if (limits.field != pattern || base_unit(limits.dimension) != rough.unit) continue;
       SiteLimits of_element = limits;
-      of_element.field = rough.field;
+      of_element.field = field;
       problems.number(of_element, rough.low);
       problems.number(of_element, rough.high);
     }
     if (!(rough.low <= rough.high)) {
-      problems.add(rough.field, {},
-                   fmt::format("{:g}..{:g} is upside down", rough.low, rough.high));
+      problems.add(field, {}, fmt::format("{:g}..{:g} is upside down", rough.low, rough.high));
     }
   }
 }
@@ -406,8 +406,7 @@ std::vector<SiteProblem> validate(const Place& place) {
   return problems.take();
 }
 
-std::vector<SiteProblem> validate(const Site& site) {
-  ProblemList problems;
+void check_all_but_rough(const Site& site, ProblemList& problems) {
   check_place(site.place, problems);
   check_panel(site.panel, problems);
   check_regulator(site.regulator, problems);
@@ -416,6 +415,11 @@ std::vector<SiteProblem> validate(const Site& site) {
   for (std::size_t i = 0; i < site.wiring.size(); ++i) check_cable(site, i, problems);
   if (site.water) check_water(*site.water, problems);
   check_aim(site.aim, problems);
+}
+
+std::vector<SiteProblem> validate(const Site& site) {
+  ProblemList problems;
+  check_all_but_rough(site, problems);
   check_rough(site, problems);
   return problems.take();
 }

@@ -35,6 +35,7 @@ Site any_variant(const Site& base, testing::Dice& dice) {
   }
   if (dice.one_of(10) == 0) site.battery.kind = static_cast<BatteryKind>(dice.one_of(4));
   if (dice.one_of(10) == 0) site.regulator.kind = static_cast<RegulatorKind>(dice.one_of(3));
+  if (site.regulator.kind == RegulatorKind::none) site.regulator.cutoff.reset();  // none to switch
   if (dice.one_of(10) == 0) site.loads.push_back(testing::always(dice.between(0, 0.5)));
   if (dice.one_of(50) == 0) site.panel.tilt_deg = dice.between(0, 90);
   return site;

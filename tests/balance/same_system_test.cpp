@@ -85,7 +85,8 @@ Site batteries_cut_in_two(Site site) {
   Battery half = site.battery;
   half.voltage_v /= 2;
   half.series *= 2;
-  if (bank_cells(half) == bank_cells(site.battery)) site.battery = half;
+  const bool holds_a_cell = half.voltage_v >= 2;  // no battery has fewer volts
+  if (holds_a_cell && bank_cells(half) == bank_cells(site.battery)) site.battery = half;
   return site;
 }
 
