@@ -7,7 +7,7 @@
 #include "amptally/climate.hpp"
 
 #include "cli/command_table.hpp"
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "text/ascii.hpp"
 
 namespace amptally::cli {
@@ -56,7 +56,7 @@ std::string element_path(std::string_view pattern, std::string_view typed) {
   if (open != closed.npos && closed.find_first_not_of("0123456789", open + 1) == closed.npos) {
     closed += ']';
   }
-  std::string path = io::with_brackets_of(closed, pattern);
+  std::string path = with_brackets_of(closed, pattern);
   for (std::size_t at = path.find("[]"); at != path.npos; at = path.find("[]")) {
     path.insert(at + 1, "0");
   }
@@ -72,10 +72,10 @@ void offer_places(Offer& offer, std::string_view before = "") {
 /// Words that a field can have.
 /// @param before  what was typed in front of the word: PATH=, and in a list the words before it
 void offer_field_values(Offer& offer, const std::string& before) {
-  const io::Field* const field = io::field_meant_by(before.substr(0, before.find('=')));
+  const Field* const field = field_meant_by(before.substr(0, before.find('=')));
   if (field == nullptr) return;
-  for (const std::string_view choice : field->choices) offer.add(before + std::string(choice));
-  if (field->type == io::FieldType::boolean) offer.add(before + "true");
+  for (const Choice& choice : field->choices) offer.add(before + std::string(choice.word));
+  if (field->type == FieldType::boolean) offer.add(before + "true");
   if (field->path == "place.name") offer_places(offer, before);
 }
 
@@ -88,14 +88,14 @@ void offer_settings(Offer& offer, bool is_list) {
     offer_field_values(offer, typed.substr(0, comma + 1));
     return;
   }
-  for (const io::Field& field : io::all_fields()) {
-    if (field.type == io::FieldType::object || field.type == io::FieldType::list) continue;
+  for (const Field& field : all_fields()) {
+    if (field.type == FieldType::object || field.type == FieldType::list) continue;
     offer.add(element_path(field.path, offer.typed()) + '=', first_sentence(field.meaning));
   }
 }
 
 void offer_fields(Offer& offer) {
-  for (const io::Field& field : io::all_fields()) {
+  for (const Field& field : all_fields()) {
     offer.add(field.path, first_sentence(field.meaning));
   }
 }

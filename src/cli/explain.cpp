@@ -6,6 +6,8 @@
 #include "cli/option_values.hpp"
 #include "cli/options.hpp"
 #include "cli/output_style.hpp"
+#include "site/fields.hpp"
+#include "sitefile/field_synonyms.hpp"
 #include "sitefile/hint.hpp"
 
 namespace amptally::cli {
@@ -19,14 +21,14 @@ struct ExplainOptions {
 CommandResult run_explain(const ExplainOptions& options, const CommandContext& context) {
   const report::OutputStyle style = style_of(options.output, context.terminal);
   if (options.path.empty()) {
-    return {.text = explain_report(io::all_fields(), style), .file = options.output.file};
+    return {.text = explain_report(all_fields(), style), .file = options.output.file};
   }
-  const io::Field* const field = io::field_meant_by(options.path);
+  const Field* const field = field_meant_by(options.path);
   if (field == nullptr) {
     throw UsageError(fmt::format("no field \"{}\"{}; amptally explain lists them all", options.path,
                                  io::hint(io::near_miss_field(options.path))));
   }
-  return {.text = explain_report(io::with_members(*field), style), .file = options.output.file};
+  return {.text = explain_report(with_members(*field), style), .file = options.output.file};
 }
 
 }  // namespace

@@ -521,10 +521,10 @@ std::string check_json(const Check& check) {
   return written(json);
 }
 
-std::string explain_json(std::span<const io::Field> fields) {
+std::string explain_json(std::span<const Field> fields) {
   Json json = result_of("explain");
   json["fields"] = Json::array();
-  for (const io::Field& field : fields) {
+  for (const Field& field : fields) {
     json["fields"].push_back({{"field", field.path},
                               {"write", expected_text(field)},
                               {"required", field.required},

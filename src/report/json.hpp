@@ -29,7 +29,7 @@ namespace amptally::report {
 [[nodiscard]] std::string water_json(const WaterAnswer& answer);
 [[nodiscard]] std::string wiring_json(const Wiring& wiring);
 [[nodiscard]] std::string check_json(const Check& check);
-[[nodiscard]] std::string explain_json(std::span<const io::Field> fields);
+[[nodiscard]] std::string explain_json(std::span<const Field> fields);
 [[nodiscard]] std::string places_json(const std::vector<ListedPlace>& places);
 
 /// `text` as JSON writes it, in quotes.

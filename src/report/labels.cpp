@@ -8,8 +8,8 @@
 #include "amptally/battery.hpp"
 #include "amptally/sun.hpp"
 
-#include "report/field_name.hpp"
 #include "report/table.hpp"
+#include "site/field_label.hpp"
 
 namespace amptally::report {
 
@@ -102,7 +102,7 @@ std::string rough_text(const Site& site, const RoughInput& input) {
                            : input.unit == "m2"    ? " m²"
                            : input.unit.empty()    ? ""
                                                    : " " + input.unit;
-  return fmt::format("{} ({:.4g} to {:.4g}{})", field_name(site, input.field), scale * input.low,
+  return fmt::format("{} ({:.4g} to {:.4g}{})", field_label(site, input.field), scale * input.low,
                      scale * input.high, unit);
 }
 

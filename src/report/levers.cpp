@@ -1,16 +1,16 @@
 #include "report/levers.hpp"
 
 #include <algorithm>
-#include <charconv>
 
 #include <fmt/format.h>
 
 #include "report/document.hpp"
-#include "report/field_name.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
 #include "report/verdict.hpp"
+#include "site/field_label.hpp"
+#include "site/fields.hpp"
 
 namespace amptally::report {
 namespace {
@@ -25,10 +25,7 @@ std::string figure_text(double value, const std::string& unit) {
 
 /// Who a lever of a load belongs to.
 std::string load_name(const Site& site, const std::string& field) {
-  std::size_t index = 0;
-  const std::size_t from = field.find('[') + 1;
-  std::from_chars(field.data() + from, field.data() + field.size(), index);
-  return site.loads.at(index).name;
+  return site.loads.at(field_at(field).value().indices[0]).name;
 }
 
 std::string kind_text(RegulatorKind now, RegulatorKind to) {
@@ -95,7 +92,7 @@ std::string idle_fields(const Levers& levers) {
   std::string text;
   for (const Lever& lever : levers.study.levers) {
     if (lever.reaches_aim || lever.helps) continue;
-    text += (text.empty() ? "" : ", ") + field_name(levers.site, lever.field);
+    text += (text.empty() ? "" : ", ") + field_label(levers.site, lever.field);
   }
   return text.empty() ? "" : text + ".";
 }
@@ -159,15 +156,7 @@ Document levers_document(const Levers& levers) {
 }  // namespace
 
 std::string_view kind_word(RegulatorKind kind) {
-  switch (kind) {
-    case RegulatorKind::pwm:
-      return "pwm";
-    case RegulatorKind::mppt:
-      return "mppt";
-    case RegulatorKind::none:
-      break;
-  }
-  return "none";
+  return choice_word(*find_field("regulator.kind"), kind);
 }
 
 std::string lever_text(const Site& site, const Lever& lever) {

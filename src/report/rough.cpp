@@ -4,9 +4,9 @@
 
 #include <fmt/format.h>
 
-#include "report/field_name.hpp"
 #include "report/labels.hpp"
 #include "report/table.hpp"
+#include "site/field_label.hpp"
 
 namespace amptally::report {
 namespace {
@@ -71,7 +71,7 @@ std::string measure_text(const Site& site, const RoughStudy& study) {
   std::size_t named = 0;
   for (const RoughShare& share : study.measure_first) {
     if (named == kMostToMeasure || share.share_of_spread < kWorthMeasuring_share) break;
-    text += fmt::format("{}{}, {} %{}", named > 0 ? "; then " : "", field_name(site, share.field),
+    text += fmt::format("{}{}, {} %{}", named > 0 ? "; then " : "", field_label(site, share.field),
                         rounded(100 * share.share_of_spread, 0),
                         named == 0 ? " of the difference between cases" : "");
     ++named;
@@ -83,7 +83,7 @@ std::string idle_text(const Site& site, const RoughStudy& study) {
   std::string text;
   for (const RoughShare& share : study.measure_first) {
     if (share.share_of_spread > 0) continue;
-    text += (text.empty() ? "" : ", ") + field_name(site, share.field);
+    text += (text.empty() ? "" : ", ") + field_label(site, share.field);
   }
   return text.empty() ? "" : text + ".";
 }

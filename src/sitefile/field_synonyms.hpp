@@ -1,6 +1,7 @@
 #pragma once
 
 #include <span>
+#include <string>
 #include <string_view>
 
 namespace amptally::io {
@@ -22,5 +23,9 @@ struct OtherWord {
 /// one that it is spelled nearly as; empty where there is neither.
 [[nodiscard]] std::string_view likely_word(std::string_view word,
                                            std::span<const std::string_view> candidates);
+
+/// The path of a field that `path` is likely a slip for, with the brackets of `path`; empty when
+/// none is near.
+[[nodiscard]] std::string near_miss_field(std::string_view path);
 
 }  // namespace amptally::io

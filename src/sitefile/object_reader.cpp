@@ -18,13 +18,9 @@ namespace amptally::io {
 
 namespace {
 
-/// `loads[0].runs[2]` -> `loads[].runs[]`
+/// `loads[0].runs[2]` -> `loads[].runs[]`; "" for the root
 std::string pattern_of(std::string_view path) {
-  std::string out;
-  for (const char c : path) {
-    if (!(is_digit(c) && !out.empty() && out.back() == '[')) out += c;
-  }
-  return out;
+  return path.empty() ? std::string() : FieldPath::parsed(path).value().pattern();
 }
 
 std::vector<Dimension> dimensions_of(const Field& field) {
@@ -33,21 +29,9 @@ std::vector<Dimension> dimensions_of(const Field& field) {
   return out;
 }
 
-const Limits& limits_for(const Field& field, Dimension dimension) {
-  const auto it = std::find_if(field.limits.begin(), field.limits.end(),
-                               [&](const Limits& l) { return l.dimension == dimension; });
-  assert(it != field.limits.end());
-  return *it;
-}
-
 bool is_control(char c) {
   const auto byte = static_cast<unsigned char>(c);
   return byte < 0x20 || byte == 0x7F;
-}
-
-bool within(double value, const Limits& limits) {
-  const bool low_enough = value <= limits.high;
-  return low_enough && (limits.above_low ? value > limits.low : value >= limits.low);
 }
 
 }  // namespace
@@ -190,8 +174,8 @@ std::optional<Quantity> ObjectReader::read_quantity(const Node& node, const Fiel
 
 bool ObjectReader::in_range(const Node& node, const Field& field, const Quantity& quantity,
                             const std::string& path, std::string_view bare_unit) {
-  const Limits& limits = limits_for(field, quantity.dimension);
-  if (within(quantity.low, limits) && within(quantity.high, limits)) return true;
+  const Limits& limits = *limits_in(field, quantity.dimension);
+  if (limits.allow(quantity.low) && limits.allow(quantity.high)) return true;
   const bool bare = node.kind == Node::Kind::number;
   const bool bare_share = bare && bare_unit.empty() && quantity.dimension == Dimension::share;
   const bool per_cent_meant = bare_share && quantity.middle > 1 && quantity.middle <= 100;
@@ -269,16 +253,22 @@ bool ObjectReader::boolean(std::string_view name) {
   return node != nullptr && node->boolean;
 }
 
-std::optional<std::size_t> ObjectReader::choice(std::string_view name) {
+const Choice* ObjectReader::choice_given(std::string_view name) {
   const Node* node = get(name, Node::Kind::string);
-  if (node == nullptr) return std::nullopt;
-  const Field& choices = field(name);
-  const auto it = std::find(choices.choices.begin(), choices.choices.end(), node->text);
-  if (it != choices.choices.end()) return static_cast<std::size_t>(it - choices.choices.begin());
-  const std::string_view likely = likely_word(node->text, choices.choices);
-  problem(name, fmt::format("{} is not {}{}", described(*node), expected_text(choices),
+  if (node == nullptr) return nullptr;
+  const Field& asked = field(name);
+  const auto it = std::find_if(asked.choices.begin(), asked.choices.end(),
+                               [&](const Choice& choice) { return choice.word == node->text; });
+  if (it != asked.choices.end()) return &*it;
+  const std::string_view likely = likely_word(node->text, choice_words(asked));
+  problem(name, fmt::format("{} is not {}{}", described(*node), expected_text(asked),
                             hint(likely.empty() ? "" : in_quotes(likely))));
-  return std::nullopt;
+  return nullptr;
+}
+
+std::string_view ObjectReader::choice_word(std::string_view name) {
+  const Choice* const given = choice_given(name);
+  return given != nullptr ? given->word : std::string_view{};
 }
 
 MonthSet ObjectReader::months(std::string_view name) {
@@ -324,7 +314,7 @@ std::optional<std::pair<double, double>> ObjectReader::azimuth_extent(std::strin
   try {
     const auto [from, to] = parse_azimuth_extent(node->text);
     const Limits& limits = field(name).limits.front();
-    if (within(from, limits) && within(to, limits)) return std::pair{from, to};
+    if (limits.allow(from) && limits.allow(to)) return std::pair{from, to};
     problem(name, fmt::format("{} is not in {}", described(*node), range_text(limits)));
   } catch (const InputError& error) {
     problem(name, error.message());

@@ -9,7 +9,7 @@
 
 #include "amptally/site.hpp"
 
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "sitefile/json_text.hpp"
 #include "sitefile/problem.hpp"
 #include "sitefile/setting.hpp"
@@ -56,8 +56,14 @@ class ObjectReader {
   [[nodiscard]] int integer_or(std::string_view name, int fallback);
   [[nodiscard]] std::string text(std::string_view name);
   [[nodiscard]] bool boolean(std::string_view name);
-  /// Index of the word given among the field's choices.
-  [[nodiscard]] std::optional<std::size_t> choice(std::string_view name);
+  /// The one of the field's words that is given; empty for none of them.
+  [[nodiscard]] std::string_view choice_word(std::string_view name);
+  /// The enumerator that it stands for in the table.
+  template <class Enum>
+  [[nodiscard]] std::optional<Enum> choice(std::string_view name) {
+    const Choice* const given = choice_given(name);
+    return given != nullptr ? std::optional(static_cast<Enum>(given->value)) : std::nullopt;
+  }
   [[nodiscard]] MonthSet months(std::string_view name);
   [[nodiscard]] double minutes_of_day(std::string_view name);
   [[nodiscard]] std::optional<std::pair<double, double>> azimuth_extent(std::string_view name);
@@ -79,6 +85,7 @@ class ObjectReader {
   /// The member, after noting its absence where it is required.
   [[nodiscard]] const Node* get(std::string_view name);
   [[nodiscard]] const Node* get(std::string_view name, Node::Kind kind);
+  [[nodiscard]] const Choice* choice_given(std::string_view name);
   void wrong_type(const Node& node, const Field& field, const std::string& path);
   void problem_at(const Node& node, const std::string& path, const std::string& message);
   void check_names();

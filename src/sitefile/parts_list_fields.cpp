@@ -1,8 +1,7 @@
-#include <deque>
-#include <span>
-#include <string>
+#include "sitefile/parts_list_fields.hpp"
 
-#include "sitefile/fields.hpp"
+#include <deque>
+#include <string>
 
 namespace amptally::io {
 

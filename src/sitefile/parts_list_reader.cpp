@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "sitefile/object_reader.hpp"
+#include "sitefile/parts_list_fields.hpp"
 #include "sitefile/section_readers.hpp"
 
 namespace amptally::io {
@@ -34,7 +35,7 @@ std::vector<Part> read_list(Reading& reading, ObjectReader& root, const char* li
 
 PartsList read_root(Reading& reading, const Node& node) {
   ObjectReader root(reading, node, "");
-  (void)root.choice("format");
+  (void)root.choice_word("format");
   (void)root.text("name");
   PartsList parts;
   parts.panels = read_list<PanelPart>(

@@ -67,7 +67,7 @@ void read_schedule(Reading& reading, ObjectReader& in, Load& load) {
     in.problem(given[1], fmt::format("given beside {} ({})", given[0], kOneOf));
   }
   if (in.has("when") && !in.has("per_day")) in.problem("when", "goes with per_day only");
-  const auto when = static_cast<When>(in.choice("when").value_or(0));
+  const auto when = in.choice<When>("when").value_or(When::any);
   if (in.has("always")) {
     const Node& always = *in.member("always");
     if (!in.boolean("always") && always.kind == Node::Kind::boolean) {

@@ -104,9 +104,8 @@ std::optional<Monthly> read_insolation(ObjectReader& in) {
   const Node* node = in.member("insolation");
   if (node == nullptr || node->kind != Node::Kind::object) return in.monthly("insolation");
   std::optional<ObjectReader> object = in.object("insolation");
-  const std::optional<std::size_t> unit = object->choice("unit");
-  if (!unit) return std::nullopt;
-  return object->monthly("values", find_field("place.insolation.unit")->choices[*unit]);
+  const std::string_view unit = object->choice_word("unit");
+  return unit.empty() ? std::nullopt : object->monthly("values", unit);
 }
 
 void say_shipped(Reading& reading, const ClimateMatch& match) {

@@ -53,8 +53,7 @@ void read_regulator(Reading& reading, ObjectReader& root) {
 }
 
 void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulator) {
-  const std::optional<std::size_t> kind = in.choice("kind");
-  if (kind) regulator.kind = static_cast<RegulatorKind>(*kind);
+  regulator.kind = in.choice<RegulatorKind>("kind").value_or(regulator.kind);
   if (!in.has("kind")) reading.assume("Regulator kind not given: pwm taken.");
   const std::optional<Draw> standby = in.draw("standby");
   if (standby) {
@@ -72,8 +71,7 @@ void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulat
 }
 
 void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery) {
-  const std::optional<std::size_t> kind = in.choice("kind");
-  if (kind) battery.kind = static_cast<BatteryKind>(*kind);
+  battery.kind = in.choice<BatteryKind>("kind").value_or(battery.kind);
   battery.voltage_v = in.value_or("voltage", battery.voltage_v);
   battery.capacity_ah = in.value_or("capacity", 0);
   battery.rated_hours = in.value_or("rated_hours", battery.rated_hours);

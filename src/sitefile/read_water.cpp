@@ -124,7 +124,7 @@ WaterLine read_line(Reading& reading, ObjectReader& in) {
   line.tube = read_tube(in);
   line.outlets = read_outlets(in);
   line.demand = read_demand(reading, in);
-  line.valve = static_cast<SiphonValve>(in.choice("valve").value_or(0));
+  line.valve = in.choice<SiphonValve>("valve").value_or(line.valve);
   return line;
 }
 

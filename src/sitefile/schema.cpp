@@ -8,8 +8,9 @@
 
 #include <fmt/format.h>
 
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "sitefile/json_text.hpp"
+#include "sitefile/parts_list_fields.hpp"
 
 namespace amptally::io {
 
@@ -119,7 +120,7 @@ Node months_schema() {
 
 Node choice_schema(const Field& field) {
   std::vector<Node> words;
-  for (const std::string_view choice : field.choices) words.push_back(text(choice));
+  for (const Choice& choice : field.choices) words.push_back(text(choice.word));
   return object({{"enum", list(std::move(words))}});
 }
 

@@ -9,7 +9,8 @@
 
 #include "amptally/error.hpp"
 
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
+#include "sitefile/field_synonyms.hpp"
 #include "sitefile/hint.hpp"
 #include "text/closest_word.hpp"
 #include "text/message_text.hpp"
@@ -19,18 +20,13 @@ namespace amptally::io {
 
 namespace {
 
-/// A step into an object by name, or into a list by what stands in the brackets.
-struct Step {
-  bool in_brackets = false;
-  std::string text;
-};
-
 class Applier {
  public:
-  Applier(const std::string& path, int index) : path_(path), steps_(split(path)), index_(index) {}
+  Applier(const std::string& path, int index)
+      : path_(path), steps_(steps_of(path)), index_(index) {}
 
   void apply(Node& root, Node value) const {
-    const std::vector<Step>& steps = steps_;
+    const std::vector<PathStep>& steps = steps_;
     Node* node = &root;
     for (std::size_t i = 0; i < steps.size(); ++i) {
       become_container(*node, steps[i]);
@@ -47,23 +43,16 @@ class Applier {
     throw InputError(on_one_line(path_), message);
   }
 
-  [[nodiscard]] static std::vector<Step> split(const std::string& path) {
-    std::vector<Step> steps;
-    std::string_view rest = path;
-    while (!rest.empty()) {
-      const bool bracket = rest[0] == '[';
-      if (bracket || (!steps.empty() && rest[0] == '.')) rest.remove_prefix(1);
-      const std::size_t end = std::min(rest.find_first_of(bracket ? "]" : ".["), rest.size());
-      if (end == 0 || (bracket && end == rest.size())) {
-        throw InputError(on_one_line(path), "not a path (write it like loads[pump].draw)");
-      }
-      steps.push_back({bracket, std::string(rest.substr(0, end))});
-      rest.remove_prefix(bracket ? end + 1 : end);
+  [[nodiscard]] static std::vector<PathStep> steps_of(const std::string& path) {
+    const std::optional<FieldPath> parsed = FieldPath::parsed(path);
+    const auto is_empty = [](const PathStep& step) { return step.text.empty(); };
+    if (!parsed || std::ranges::any_of(parsed->steps(), is_empty)) {
+      throw InputError(on_one_line(path), "not a path (write it like loads[pump].draw)");
     }
-    return steps;
+    return parsed->steps();
   }
 
-  void become_container(Node& node, const Step& next) const {
+  void become_container(Node& node, const PathStep& next) const {
     const Node::Kind wanted = next.in_brackets ? Node::Kind::list : Node::Kind::object;
     if (node.kind == wanted) return;
     if (node.kind == Node::Kind::null) {
@@ -79,14 +68,14 @@ class Applier {
                      next.in_brackets ? "a list" : "an object"));
   }
 
-  static Node& member(Node& object, const std::string& name) {
+  static Node& member(Node& object, std::string_view name) {
     if (Node* found = object.member(name)) return *found;
     Node& added = object.children.emplace_back();
     added.key = name;
     return added;
   }
 
-  Node& element(Node& list, const std::string& text) const {
+  Node& element(Node& list, std::string_view text) const {
     const bool number = text.find_first_not_of("0123456789") == text.npos;
     if (!number) return named_element(list, text);
     std::size_t at = list.children.size() + 1;
@@ -99,7 +88,7 @@ class Applier {
     return list.children.emplace_back();
   }
 
-  Node& named_element(Node& list, const std::string& name) const {
+  Node& named_element(Node& list, std::string_view name) const {
     std::vector<std::string> names;
     for (Node& child : list.children) {
       const Node* own = child.member("name");
@@ -115,7 +104,7 @@ class Applier {
   }
 
   /// A load has one schedule, so giving another is an exchange, not a second one.
-  static void drop_rival_schedules(Node& object, const Step& step) {
+  static void drop_rival_schedules(Node& object, const PathStep& step) {
     constexpr std::string_view kSchedules[] = {"always", "per_day", "runs", "from_water"};
     const auto is_schedule = [&](std::string_view name) {
       return std::find(std::begin(kSchedules), std::end(kSchedules), name) != std::end(kSchedules);
@@ -133,7 +122,7 @@ class Applier {
   }
 
   const std::string& path_;
-  std::vector<Step> steps_;
+  std::vector<PathStep> steps_;
   int index_;
 };
 

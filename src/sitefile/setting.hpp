@@ -3,7 +3,7 @@
 #include <string>
 #include <string_view>
 
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "sitefile/json_text.hpp"
 
 namespace amptally::io {

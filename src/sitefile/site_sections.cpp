@@ -9,7 +9,7 @@ namespace amptally::io {
 namespace {
 
 void read_label(Reading& reading, ObjectReader& root) {
-  (void)root.choice("format");
+  (void)root.choice_word("format");
   reading.site.name = root.text("name");
 }
 
@@ -30,7 +30,8 @@ constexpr SitePart kParts[] = {
 std::span<const SitePart> site_parts() { return kParts; }
 
 const SitePart& part_of(std::string_view path) {
-  const std::string_view first = path.substr(0, path.find_first_of(".["));
+  const std::optional<PathStep> step = PathCursor(path).next();
+  const std::string_view first = step ? step->text : std::string_view{};
   const auto* const part = std::find_if(std::begin(kParts), std::end(kParts),
                                         [&](const SitePart& p) { return p.name == first; });
   return part == std::end(kParts) ? kParts[0] : *part;

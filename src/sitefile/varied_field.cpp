@@ -31,7 +31,7 @@ std::optional<Quantity> read_alone(ObjectReader& in, const Field& field, Node::K
       (void)in.text(name);
       break;
     case FieldType::choice:
-      (void)in.choice(name);
+      (void)in.choice_word(name);
       break;
     case FieldType::boolean:
       (void)in.boolean(name);

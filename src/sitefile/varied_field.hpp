@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "sitefile/json_text.hpp"
 #include "sitefile/problem.hpp"
 

@@ -6,7 +6,7 @@
 
 #include "fuzz/promises.hpp"
 #include "fuzz/targets.hpp"
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 
 namespace amptally::fuzz {
 namespace {
@@ -27,11 +27,10 @@ std::string first_elements(std::string path) {
 const std::vector<Ends>& all_ends() {
   static const std::vector<Ends> all = [] {
     std::vector<Ends> made;
-    for (const io::Field& field : io::all_fields()) {
-      const bool is_number =
-          field.type == io::FieldType::quantity || field.type == io::FieldType::integer;
+    for (const Field& field : all_fields()) {
+      const bool is_number = field.type == FieldType::quantity || field.type == FieldType::integer;
       if (!is_number) continue;
-      for (const io::Limits& limits : field.limits) {
+      for (const Limits& limits : field.limits) {
         const bool is_share = limits.dimension == Dimension::share;
         const std::string unit(is_share ? "" : base_unit(limits.dimension));
         const auto text = [&](double value) {
@@ -40,7 +39,7 @@ const std::vector<Ends>& all_ends() {
         const double between = 0.5 * (limits.low + limits.high);
         made.push_back({first_elements(std::string(field.path)),
                         {text(limits.low), text(limits.high), text(limits.low + 1e-9),
-                         field.type == io::FieldType::integer ? text(2) : text(between)}});
+                         field.type == FieldType::integer ? text(2) : text(between)}});
       }
     }
     return made;

@@ -7,7 +7,7 @@
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "sitefile/site_reader.hpp"
 #include "sites.hpp"
 
@@ -32,8 +32,7 @@ std::string pattern_of(std::string path) {
   return path;
 }
 
-bool may_be_rough(const io::Field& field) {
-  using io::FieldType;
+bool may_be_rough(const Field& field) {
   return !field.exact && (field.type == FieldType::quantity || field.type == FieldType::monthly ||
                           field.type == FieldType::demand);
 }
@@ -43,7 +42,7 @@ bool may_be_rough(const io::Field& field) {
 TEST_CASE("every field that may be rough is rough in the test's site", "[site_field]") {
   std::set<std::string> rough;
   for (const RoughInput& input : all_rough().rough) rough.insert(pattern_of(input.field));
-  for (const io::Field& field : io::all_fields()) {
+  for (const Field& field : all_fields()) {
     if (!may_be_rough(field)) continue;
     CAPTURE(field.path);
     CHECK(rough.count(std::string(field.path)) == 1);

@@ -23,8 +23,8 @@
 
 #include "catch.hpp"
 #include "random_site.hpp"
+#include "site/fields.hpp"
 #include "site/site_limits.hpp"
-#include "sitefile/fields.hpp"
 #include "sites.hpp"
 #include "struct_walk.hpp"
 
@@ -232,7 +232,7 @@ TEST_CASE("the limits of structs are the reader's limits", "[validate]") {
     if (!is_written_otherwise(entry) && kWider.count(entry) == 0) ours.insert(entry);
   }
   std::set<Entry> readers;
-  for (const io::Field& field : io::all_fields()) {
+  for (const Field& field : all_fields()) {
     for (const io::Limits& l : field.limits) {
       const Entry entry = {std::string(field.path), l.dimension, l.low, l.high, l.above_low};
       if (!is_spelling(entry) && kNarrower.count(entry) == 0) readers.insert(entry);

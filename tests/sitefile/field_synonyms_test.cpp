@@ -3,7 +3,8 @@
 #include <algorithm>
 
 #include "catch.hpp"
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
+#include "sitefile/parts_list_fields.hpp"
 
 using namespace amptally;
 using namespace amptally::io;
@@ -15,7 +16,7 @@ std::vector<std::vector<std::string_view>> lists_of_words() {
   std::vector<std::vector<std::string_view>> lists;
   for (const auto fields : {all_fields(), parts_fields()}) {
     for (const Field& field : fields) {
-      lists.push_back(field.choices);
+      lists.push_back(choice_words(field));
       const std::string_view object =
           field.path.substr(0, std::min(field.path.rfind('.'), field.path.size()));
       std::vector<std::string_view> names;
@@ -50,4 +51,20 @@ TEST_CASE("another word goes before a near one, however it is joined", "[io][err
   CHECK(other_word("time-zone", words) == "utc_offset");
   CHECK(other_word("", words).empty());
   CHECK(likely_word("colour", words).empty());
+}
+
+TEST_CASE("a field is offered for a path that is nearly its own, or says it in other words",
+          "[io][fields]") {
+  CHECK(near_miss_field("battery.capcity") == "battery.capacity");
+  CHECK(near_miss_field("load[pump].draw") == "loads[pump].draw");
+  CHECK(near_miss_field("capacity") == "battery.capacity");
+  CHECK(near_miss_field("capasity") == "battery.capacity");
+  CHECK(near_miss_field("colour").empty());
+  // In other words, and never from another object or nearly nothing.
+  CHECK(near_miss_field("battery.size") == "battery.capacity");
+  CHECK(near_miss_field("loads[pump].current") == "loads[pump].draw");
+  CHECK(near_miss_field("watts") == "panel.power");
+  CHECK(near_miss_field("location") == "place");
+  CHECK(near_miss_field("battery.sizx").empty());
+  CHECK(near_miss_field("battery.tilt").empty());
 }

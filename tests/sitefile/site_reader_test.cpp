@@ -9,7 +9,7 @@
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 
 using namespace amptally;
 using namespace amptally::io;

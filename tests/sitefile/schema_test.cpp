@@ -1,4 +1,4 @@
-#include "sitefile/fields.hpp"
+#include "sitefile/schema.hpp"
 
 #include <fstream>
 #include <functional>
@@ -8,8 +8,8 @@
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
+#include "site/fields.hpp"
 #include "sitefile/json_text.hpp"
-#include "sitefile/schema.hpp"
 #include "sitefile/site_reader.hpp"
 #include "sitefile/starter.hpp"
 
@@ -39,43 +39,6 @@ void collect(const Node& node, const std::string& pattern, std::set<std::string>
 
 }  // namespace
 
-TEST_CASE("the tables in docs/site-file.md and parts-file.md are the program's own",
-          "[fields][docs]") {
-  const std::string begin = "<!-- fields: made from the program's own table; a test compares -->\n";
-  for (const auto& [file, table] :
-       {std::pair{"docs/site-file.md", markdown_table()},
-        std::pair{"docs/parts-file.md", markdown_table(parts_fields())}}) {
-    CAPTURE(file);
-    const std::string text = file_text(file);
-    const std::size_t from = text.find(begin);
-    REQUIRE(from != std::string::npos);
-    const std::size_t to = text.find("<!-- end of fields -->");
-    REQUIRE(to != std::string::npos);
-    CHECK(text.substr(from + begin.size(), to - from - begin.size()) == table);
-  }
-}
-
-TEST_CASE("every field is complete and its path unique", "[fields]") {
-  std::set<std::string_view> seen;
-  for (const Field& field : all_fields()) {
-    CAPTURE(field.path);
-    CHECK(seen.insert(field.path).second);
-    CHECK(field.meaning.ends_with('.'));
-    CHECK_FALSE(expected_text(field).empty());
-    CHECK_FALSE((field.required && !field.fallback.empty()));
-    const bool number = field.type == FieldType::quantity || field.type == FieldType::integer ||
-                        field.type == FieldType::monthly;
-    CHECK((!number || !field.limits.empty()));
-    CHECK((field.type == FieldType::choice) == !field.choices.empty());
-    for (const Limits& limits : field.limits) CHECK(limits.low < limits.high);
-    const std::size_t dot = field.path.rfind('.');
-    if (dot == field.path.npos) continue;
-    std::string_view parent = field.path.substr(0, dot);
-    if (parent.ends_with("[]")) parent.remove_suffix(2);
-    CHECK(find_field(parent) != nullptr);
-  }
-}
-
 TEST_CASE("the test file with every field leaves none out", "[fields]") {
   std::set<std::string> used;
   collect(parse_json(file_text("tests/data/every_field.json")), "", used);
@@ -83,39 +46,6 @@ TEST_CASE("the test file with every field leaves none out", "[fields]") {
     CAPTURE(field.path);
     CHECK(used.count(std::string(field.path)) == 1);
   }
-}
-
-TEST_CASE("a field is found by the paths people write", "[fields]") {
-  CHECK(field_meant_by("battery.capacity")->path == "battery.capacity");
-  CHECK(field_meant_by("loads[pump].draw")->path == "loads[].draw");
-  CHECK(field_meant_by("loads[0].runs[2].for")->path == "loads[].runs[].for");
-  CHECK(field_meant_by("loads.draw")->path == "loads[].draw");
-  CHECK(field_meant_by("place.insolation[11]")->path == "place.insolation");
-  CHECK(field_meant_by("panel.shade[0].notes")->path == "notes");
-  CHECK(field_meant_by("battery.capcity") == nullptr);
-  CHECK(field_meant_by("battery.capacity.notes") == nullptr);
-  CHECK(field_meant_by("") == nullptr);
-  CHECK(near_miss_field("battery.capcity") == "battery.capacity");
-  CHECK(near_miss_field("load[pump].draw") == "loads[pump].draw");
-  CHECK(near_miss_field("capacity") == "battery.capacity");
-  CHECK(near_miss_field("capasity") == "battery.capacity");
-  CHECK(near_miss_field("colour").empty());
-  // In other words, and never from another object or nearly nothing.
-  CHECK(near_miss_field("battery.size") == "battery.capacity");
-  CHECK(near_miss_field("loads[pump].current") == "loads[pump].draw");
-  CHECK(near_miss_field("watts") == "panel.power");
-  CHECK(near_miss_field("location") == "place");
-  CHECK(near_miss_field("battery.sizx").empty());
-  CHECK(near_miss_field("battery.tilt").empty());
-}
-
-TEST_CASE("a pattern takes over what is in a path's brackets", "[fields]") {
-  CHECK(with_brackets_of("loads[pump].drew", "loads[].draw") == "loads[pump].draw");
-  CHECK(with_brackets_of("loads[0].runs[2]", "loads[].runs[].for") == "loads[0].runs[2].for");
-  CHECK(with_brackets_of("loads[0]", "loads[].runs[].for") == "loads[0].runs[].for");
-  CHECK(with_brackets_of("loads[0", "loads[].draw") == "loads[].draw");
-  CHECK(with_brackets_of("loads]0[", "loads[].draw") == "loads[].draw");
-  CHECK(with_brackets_of("", "battery.capacity") == "battery.capacity");
 }
 
 TEST_CASE("the schema names every field where the table has it", "[fields][schema]") {

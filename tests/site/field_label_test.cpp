@@ -1,15 +1,14 @@
-#include "report/field_name.hpp"
+#include "site/field_label.hpp"
 
 #include <fstream>
 #include <iterator>
 #include <string>
 
 #include "catch.hpp"
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 #include "sitefile/site_reader.hpp"
 
 using namespace amptally;
-using amptally::report::field_name;
 
 namespace {
 
@@ -31,32 +30,32 @@ bool is_plain(const std::string& name) { return name.find_first_of("._[]{}") == 
 
 }  // namespace
 
-TEST_CASE("a field is called what a person calls it", "[report]") {
+TEST_CASE("a field is called what a person calls it", "[fields]") {
   const Site site = site_of("tests/data/every_range.json");
-  CHECK(field_name(site, "loads[0].draw") == "draw of pump");
-  CHECK(field_name(site, "loads[0].runs[1].for") == "length of run 2 of pump");
-  CHECK(field_name(site, "panel.shade[1].elevation") == "height of shade 2");
-  CHECK(field_name(site, "place.rain[11]") == "rain in December");
-  CHECK(field_name(site, "water.lines[1].demand.area") == "area watered by bed");
+  CHECK(field_label(site, "loads[0].draw") == "draw of pump");
+  CHECK(field_label(site, "loads[0].runs[1].for") == "length of run 2 of pump");
+  CHECK(field_label(site, "panel.shade[1].elevation") == "height of shade 2");
+  CHECK(field_label(site, "place.rain[11]") == "rain in December");
+  CHECK(field_label(site, "water.lines[1].demand.area") == "area watered by bed");
 }
 
-TEST_CASE("a path without a name of its own comes back as it is", "[report]") {
+TEST_CASE("a path without a name of its own comes back as it is", "[fields]") {
   const Site site = site_of("tests/data/every_range.json");
   for (const char* path : {"battery.colour", "loads[9].draw", "loads[x].draw", "loads[", ""}) {
-    CHECK(field_name(site, path) == path);
+    CHECK(field_label(site, path) == path);
   }
 }
 
-TEST_CASE("every field that may be rough has a plain name", "[report][fields]") {
+TEST_CASE("every field that may be rough has a plain name", "[fields][fields]") {
   const Site site = site_of("tests/data/every_range.json");
   REQUIRE(site.rough.size() > 80);
   for (const RoughInput& input : site.rough) {
     CAPTURE(input.field);
-    CHECK(is_plain(field_name(site, input.field)));
+    CHECK(is_plain(field_label(site, input.field)));
   }
-  for (const io::Field& field : io::all_fields()) {
-    if (field.type != io::FieldType::quantity || field.exact) continue;
+  for (const Field& field : all_fields()) {
+    if (field.type != FieldType::quantity || field.exact) continue;
     CAPTURE(field.path);
-    CHECK(is_plain(field_name(site, of_the_first(std::string(field.path)))));
+    CHECK(is_plain(field_label(site, of_the_first(std::string(field.path)))));
   }
 }

@@ -1,33 +1,14 @@
-#include "sitefile/fields.hpp"
+#include "site/fields.hpp"
 
 #include <algorithm>
 
 #include <fmt/format.h>
 
-#include "sitefile/field_synonyms.hpp"
-#include "text/closest_word.hpp"
 #include "text/message_text.hpp"
 
-namespace amptally::io {
+namespace amptally {
 
 namespace {
-
-/// `path` without whatever stands in brackets: `loads[pump].draw` -> `loads.draw`.
-std::string without_brackets(std::string_view path) {
-  std::string out;
-  int depth = 0;
-  for (const char c : path) {
-    if (c == '[') ++depth;
-    if (depth == 0) out += c;
-    if (c == ']' && depth > 0) --depth;
-  }
-  return out;
-}
-
-std::string_view parent_pattern(std::string_view path) {
-  const std::size_t dot = path.rfind('.');
-  return dot == path.npos ? std::string_view{} : path.substr(0, dot);
-}
 
 /// Whether the field is directly inside the object; asked of every field for every object read.
 bool is_inside(std::string_view path, std::string_view object) {
@@ -37,31 +18,6 @@ bool is_inside(std::string_view path, std::string_view object) {
 }
 
 std::string_view last_part(std::string_view path) { return path.substr(path.rfind('.') + 1); }
-
-/// The fields directly inside the object or the list's elements at a path without brackets, none
-/// for "".
-std::vector<const Field*> members_of(std::string_view parent) {
-  std::vector<const Field*> out;
-  for (const Field& field : all_fields()) {
-    const bool is_member =
-        !parent.empty() && parent_pattern(without_brackets(field.path)) == parent;
-    if (is_member) out.push_back(&field);
-  }
-  return out;
-}
-
-std::vector<std::string_view> names_of(const std::vector<const Field*>& fields) {
-  std::vector<std::string_view> out;
-  for (const Field* const field : fields) out.push_back(field_name(*field));
-  return out;
-}
-
-/// The first of this name; null when there is none.
-const Field* named(std::string_view name, const std::vector<const Field*>& fields) {
-  const auto it = std::find_if(fields.begin(), fields.end(),
-                               [&](const Field* field) { return field_name(*field) == name; });
-  return it == fields.end() ? nullptr : *it;
-}
 
 std::string units_text(const Field& field) {
   std::vector<std::string_view> symbols;
@@ -73,7 +29,7 @@ std::string units_text(const Field& field) {
 
 std::string choices_text(const Field& field) {
   std::vector<std::string> words;
-  for (const std::string_view choice : field.choices) words.push_back(in_quotes(choice));
+  for (const Choice& choice : field.choices) words.push_back(in_quotes(choice.word));
   const std::vector<std::string_view> views(words.begin(), words.end());
   return any_of(views);
 }
@@ -81,16 +37,6 @@ std::string choices_text(const Field& field) {
 std::string quantity_text(const Field& field) {
   const std::string units = units_text(field);
   return units.empty() ? "a number" : "a quantity in " + units;
-}
-
-/// Cells of a Markdown table end at a bar.
-std::string cell(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '|') out += '\\';
-    out += c;
-  }
-  return out;
 }
 
 }  // namespace
@@ -101,13 +47,28 @@ const Field* find_field(std::string_view pattern, std::span<const Field> fields)
   return it == fields.end() ? nullptr : &*it;
 }
 
+std::optional<FieldAt> field_at(std::string_view path) {
+  const std::optional<FieldPath> parts = FieldPath::parsed(path);
+  const std::optional<PathIndices> indices = parts ? parts->indices() : std::nullopt;
+  if (!indices) return std::nullopt;
+  const std::string pattern = parts->pattern();
+  if (const Field* const field = find_field(pattern)) return FieldAt{field, *indices, false};
+  if (!pattern.ends_with("[]")) return std::nullopt;
+  const Field* const field = find_field(std::string_view(pattern).substr(0, pattern.size() - 2));
+  return field != nullptr ? std::optional(FieldAt{field, *indices, true}) : std::nullopt;
+}
+
 const Field* field_meant_by(std::string_view path) {
-  const std::string plain = without_brackets(path);
+  const std::optional<FieldPath> asked = FieldPath::parsed(path);
+  if (!asked) return nullptr;
+  const std::string names = asked->names();
   for (const Field& field : all_fields()) {
-    if (without_brackets(field.path) == plain) return &field;
+    if (FieldPath::parsed(field.path)->names() == names) return &field;
   }
-  const bool is_remark = last_part(plain) == "notes";
-  return is_remark && !members_of(parent_pattern(plain)).empty() ? find_field("notes") : nullptr;
+  if (last_part(names) != "notes") return nullptr;
+  const std::string_view object = std::string_view(names).substr(0, names.rfind('.'));
+  const Field* const owner = object.size() < names.size() ? field_meant_by(object) : nullptr;
+  return owner != nullptr && with_members(*owner).size() > 1 ? find_field("notes") : nullptr;
 }
 
 std::span<const Field> with_members(const Field& field) {
@@ -122,43 +83,6 @@ std::span<const Field> with_members(const Field& field) {
   return all.subspan(at, end - at);
 }
 
-std::string near_miss_field(std::string_view path) {
-  const std::string plain = without_brackets(path);
-  if (const auto members = members_of(parent_pattern(plain)); !members.empty()) {
-    const Field* const likely = named(likely_word(last_part(plain), names_of(members)), members);
-    return likely == nullptr ? "" : with_brackets_of(path, likely->path);
-  }
-  std::vector<const Field*> all;
-  std::vector<std::string> spelled;
-  for (const Field& field : all_fields()) {
-    all.push_back(&field);
-    spelled.push_back(without_brackets(field.path));
-  }
-  const std::vector<std::string_view> names = names_of(all);
-  // The name without its object, as in `capacity`.
-  const Field* likely = named(plain, all);
-  if (likely == nullptr) likely = named(other_word(plain, names), all);
-  if (likely != nullptr) return std::string(likely->path);
-  const std::vector<std::string_view> candidates(spelled.begin(), spelled.end());
-  const std::string_view best = near_miss(plain, candidates);
-  if (!best.empty()) return with_brackets_of(path, field_meant_by(best)->path);
-  likely = named(near_miss(plain, names), all);
-  return likely == nullptr ? "" : std::string(likely->path);
-}
-
-std::string with_brackets_of(std::string_view path, std::string_view pattern) {
-  std::string out;
-  for (const char c : pattern) {
-    out += c;
-    if (c != '[') continue;
-    const std::size_t open = std::min(path.find('['), path.size());
-    const std::size_t close = std::min(path.find(']', open), path.size());
-    if (close < path.size()) out += path.substr(open + 1, close - open - 1);
-    path.remove_prefix(close);
-  }
-  return out;
-}
-
 std::vector<const Field*> fields_inside(std::string_view object_pattern,
                                         std::span<const Field> fields) {
   std::vector<const Field*> out;
@@ -169,6 +93,22 @@ std::vector<const Field*> fields_inside(std::string_view object_pattern,
 }
 
 std::string_view field_name(const Field& field) { return last_part(field.path); }
+
+bool is_by_month(const Field& field) {
+  return field.type == FieldType::monthly || field.type == FieldType::insolation;
+}
+
+const Limits* limits_in(const Field& field, Dimension dimension) {
+  const auto it = std::find_if(field.limits.begin(), field.limits.end(),
+                               [&](const Limits& l) { return l.dimension == dimension; });
+  return it == field.limits.end() ? nullptr : &*it;
+}
+
+std::vector<std::string_view> choice_words(const Field& field) {
+  std::vector<std::string_view> words;
+  for (const Choice& choice : field.choices) words.push_back(choice.word);
+  return words;
+}
 
 std::string expected_text(const Field& field) {
   switch (field.type) {
@@ -229,16 +169,4 @@ std::string range_text(const Field& field) {
   return out;
 }
 
-std::string markdown_table(std::span<const Field> fields) {
-  std::string out =
-      "| field | write | allowed | default | meaning | usual |\n|---|---|---|---|---|---|\n";
-  for (const Field& field : fields) {
-    out +=
-        fmt::format("| `{}` | {} | {} | {} | {} | {} |\n", field.path, cell(expected_text(field)),
-                    range_text(field), field.required ? "required" : field.fallback,
-                    cell(field.meaning), cell(field.usual));
-  }
-  return out;
-}
-
-}  // namespace amptally::io
+}  // namespace amptally
