@@ -164,12 +164,14 @@ TEST_CASE("a broken limit rules a set out, whatever it would carry", "[parts]") 
   }
   SECTION("panels too low in voltage when hot") {
     list.panels[0].panel.vmp_v = 14;
+    list.panels[0].panel.power_w = 14 * 100 / 18.0;
     const PartsChoice choice = choose_parts(site, list, few_years());
     for (const JudgedSet& judged : choice.best) CHECK(judged.set.panel_series > 1);
     CHECK_THAT(reasons(choice), Contains("hot panels have their power at"));
   }
   SECTION("panels too low in voltage for a converting regulator") {
     list.panels[0].panel.vmp_v = 12;
+    list.panels[0].panel.power_w = 12 * 100 / 18.0;
     list.regulators[0].regulator.kind = RegulatorKind::mppt;
     const PartsChoice choice = choose_parts(site, list, few_years());
     for (const JudgedSet& judged : choice.best) CHECK(judged.set.panel_series > 1);

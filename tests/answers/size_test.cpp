@@ -117,7 +117,7 @@ TEST_CASE("along the line panels grow, batteries shrink, all hold, and none is c
 TEST_CASE("where more is needed than shops have, nothing is named as sold", "[size]") {
   // 500 A all day: tens of kilowatts of panel. Eight of the largest sold have 4.4 kW.
   Site site = sizable(50);
-  site.loads.push_back(testing::always(500));
+  site.loads.push_back(testing::always(500, "far too much"));
   const Sizing sizing = size_site(site, few_years());
   REQUIRE(sizing.best);
   CHECK(sizing.best->sizes.panel_power_w() > 4400 * site.panel.count);

@@ -237,6 +237,7 @@ TEST_CASE("the order of the loads, or one load in two halves, changes nothing",
     half.draw.value /= 2;
     if (half.idle) half.idle->value /= 2;
     site.loads[0] = half;
+    half.name += " again";
     site.loads.push_back(half);
     const Balance after = simulate(site).balance;
     CAPTURE(seed);
