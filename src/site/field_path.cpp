@@ -22,6 +22,7 @@ std::optional<PathStep> PathCursor::next() {
 
 std::optional<FieldPath> FieldPath::parsed(std::string_view text) {
   FieldPath path;
+  path.steps_.reserve(6);  // for the longest, `water.lines[].outlets.count`, at once
   PathCursor cursor(text);
   do {
     const std::optional<PathStep> step = cursor.next();
