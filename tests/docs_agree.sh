@@ -72,7 +72,7 @@ C/C10 = 1.67/(1 + 0.67 (I/I10)^0.9)|src/parts/battery.cpp|1.67 / (1 + 0.67 * std
 1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/parts/battery.cpp|kGassing = 20.73;
 1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/parts/battery.cpp|kGassingOffset = 0.55;
 B = 0.164 and C = 0.070|src/parts/battery.cpp|kBend = 0.164;
-B = 0.164 and C = 0.070|src/parts/charge_taper.hpp|L::all(0.070 * kTaperUnit * kTaperUnit)
+B = 0.164 and C = 0.070|src/parts/charge_taper.hpp|A::all(0.070 * kTaperUnit * kTaperUnit)
 more than 0.5 %, the battery *sinks*|src/balance/balance.cpp|kSinkingShare = 0.005;
 panels from 0.6 of what|src/answers/size.cpp|kLeastOfMeanYear = 0.6;
 to 8 times the hand method's|src/answers/size.cpp|kMostOfWorksheet = 8;

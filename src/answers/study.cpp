@@ -126,7 +126,7 @@ struct Study::Made {
   Site base;
   WeatherChoice weather;
   std::shared_ptr<const SiteSky> sky;
-  std::shared_ptr<const SkyYears> years;  // kept where they are few enough
+  std::shared_ptr<const WeatherCache> years;  // kept where they are few enough
   std::shared_ptr<const SharedLoads> loads;
 
   [[nodiscard]] std::vector<Design> designs(std::span<const Site> variants) const;
@@ -135,18 +135,18 @@ struct Study::Made {
 
  private:
   [[nodiscard]] SiteSky sky_of(const Site& site) const;
-  [[nodiscard]] std::vector<std::shared_ptr<const SkyYears>> years_of(
+  [[nodiscard]] std::vector<std::shared_ptr<const WeatherCache>> years_of(
       std::span<const Site> variants) const;
   [[nodiscard]] std::vector<std::shared_ptr<const SharedLoads>> loads_of(
       std::span<const Site> variants,
-      const std::vector<std::shared_ptr<const SkyYears>>& years) const;
+      const std::vector<std::shared_ptr<const WeatherCache>>& years) const;
 };
 
 Study::Made::Made(const Site& site, const WeatherChoice& choice)
     : base(site),
       weather(choice),
       sky(std::make_shared<const SiteSky>(site_sky(base.place, panel_plane(base)))) {
-  const auto made = std::make_shared<SkyYears>(sky, weather, offer_shape(base));
+  const auto made = std::make_shared<WeatherCache>(sky, weather, offer_shape(base));
   made->keep();
   years = made;
   loads = std::make_shared<const SharedLoads>(shared_loads(base, sky->geometry));
@@ -158,7 +158,7 @@ SiteSky Study::Made::sky_of(const Site& site) const {
 }
 
 // One a variant; those under one sky with one offer shape share theirs.
-std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
+std::vector<std::shared_ptr<const WeatherCache>> Study::Made::years_of(
     std::span<const Site> variants) const {
   const Kinds<Site> by_sky = sort_into_kinds(base, variants, same_sky);
   std::vector<std::shared_ptr<const SiteSky>> skies(by_sky.firsts.size(), sky);
@@ -167,12 +167,12 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
     skies[n] = std::make_shared<const SiteSky>(sky_of(*by_sky.firsts[n]));
   });
 
-  std::vector<std::shared_ptr<const SkyYears>> made;
-  std::vector<std::shared_ptr<const SkyYears>> result;
+  std::vector<std::shared_ptr<const WeatherCache>> made;
+  std::vector<std::shared_ptr<const WeatherCache>> result;
   for (std::size_t i = 0; i < variants.size(); ++i) {
     const SiteSky* own_sky = skies[by_sky.kind[i]].get();
     const OfferShape shape = offer_shape(variants[i]);
-    const auto fits = [&](const std::shared_ptr<const SkyYears>& other) {
+    const auto fits = [&](const std::shared_ptr<const WeatherCache>& other) {
       return &other->sky() == own_sky && other->shape() == shape;
     };
     if (fits(years)) {
@@ -181,7 +181,7 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
     }
     auto found = std::find_if(made.rbegin(), made.rend(), fits);  // the latest first
     if (found == made.rend()) {
-      made.push_back(std::make_shared<const SkyYears>(skies[by_sky.kind[i]], weather, shape));
+      made.push_back(std::make_shared<const WeatherCache>(skies[by_sky.kind[i]], weather, shape));
       found = made.rbegin();
     }
     result.push_back(*found);
@@ -192,7 +192,7 @@ std::vector<std::shared_ptr<const SkyYears>> Study::Made::years_of(
 // One a variant; those that ask for the same at every hour share theirs.
 std::vector<std::shared_ptr<const SharedLoads>> Study::Made::loads_of(
     std::span<const Site> variants,
-    const std::vector<std::shared_ptr<const SkyYears>>& variant_years) const {
+    const std::vector<std::shared_ptr<const WeatherCache>>& variant_years) const {
   const Kinds<Site> kinds = sort_into_kinds(base, variants, same_loads);
   std::vector<const SiteSky*> skies(kinds.firsts.size(), nullptr);
   for (std::size_t i = 0; i < variants.size(); ++i) {
@@ -229,7 +229,7 @@ std::vector<JudgedYear> Study::Made::run(const std::vector<Design>& designs,
     std::vector<const Design*> members;
     for (const std::size_t i : task.members) members.push_back(&designs[i]);
     const std::vector<JudgedYear> own =
-        run_together(widest_kernel(), members, weather.mode, task.shared, only_whether);
+        simulate_batch(widest_kernel(), members, weather.mode, task.shared, only_whether);
     for (std::size_t i = 0; i < own.size(); ++i) outcomes[task.members[i]] = own[i];
   });
   return outcomes;

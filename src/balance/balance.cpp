@@ -35,31 +35,31 @@ void append(std::vector<std::string>& to, const std::vector<std::string>& from) 
 }
 
 // The same years over and over, until they end as they began; the summary has the last pass.
-YearSummary repeat_until_steady(Walk& walk, const std::vector<MadeYear>& years,
+YearSummary repeat_until_steady(YearSequence& system, const std::vector<PreparedYear>& years,
                                 const SummaryInput& input, Balance& balance) {
   for (int pass = 1;; ++pass) {
     YearSummary summary(input);
-    const StateOf<double> before = walk.state();
-    for (const MadeYear& year : years) summary.add(walk.year(year.sun, year.offer));
-    const double change = (before.taken_ah - walk.state().taken_ah) / walk.capacity_ah();
+    const StateOf<double> before = system.state();
+    for (const PreparedYear& year : years) summary.add(system.run_year(year.sun, year.offer));
+    const double change = (before.taken_ah - system.state().taken_ah) / system.capacity_ah();
     const double change_a_year = change / static_cast<double>(years.size());
     // The first pass may only settle from where it started; what the second still loses is lost
     // every year, until the battery is down.
     if (pass == 2 && change_a_year < -kSinkingShare) balance.sinks_share_a_year = -change_a_year;
     balance.years_to_steady += static_cast<int>(years.size());
-    if (pass == kMostPasses || is_steady(before, walk.state(), walk.capacity_ah())) return summary;
+    if (is_last_pass(pass, before, system.state(), system.capacity_ah())) return summary;
   }
 }
 
-YearSummary run_synthetic(Walk& walk, const Site& site, const Simulation& prepared,
+YearSummary run_synthetic(YearSequence& system, const Site& site, const Simulation& prepared,
                           const WeatherChoice& weather, const SummaryInput& input) {
   YearSummary summary(input);
-  make_and_take(
+  ordered_pipeline(
       weather.years, weather.threads,
-      [&](int year) { return make_year(site, prepared, weather, year); },
-      [&](const MadeYear& made, int year) {
-        if (year == 0) (void)walk.year(made.sun, made.offer);  // runs in
-        summary.add(walk.year(made.sun, made.offer));
+      [&](int year) { return prepare_year(site, prepared, weather, year); },
+      [&](const PreparedYear& made, int year) {
+        if (year == 0) (void)system.run_year(made.sun, made.offer);  // runs in
+        summary.add(system.run_year(made.sun, made.offer));
       });
   return summary;
 }
@@ -86,17 +86,17 @@ Balance simulate_prepared(const Site& site, const Simulation& prepared,
   balance.seed = weather.seed;
   balance.aim = resolve_aim(site, weather.mode);
   const double standby_a = standby_current_a(site);
-  Walk walk(site, prepared.loads, prepared.load_switch);
+  YearSequence system(site, prepared.loads, prepared.load_switch, balance.aim.floor_share);
   const SummaryInput input = {.battery = &site.battery,
                               .air_temp_c = site.place.air_temp_c,
-                              .use_ah_day = walk.use_ah_day(),
+                              .use_ah_day = system.use_ah_day(),
                               .standby_a = standby_a,
                               .floor_share = balance.aim.floor_share};
   if (weather.mode == WeatherMode::synthetic) {
-    run_synthetic(walk, site, prepared, weather, input).finish(balance);
+    run_synthetic(system, site, prepared, weather, input).finish(balance);
   } else {
-    const auto years = make_years(site, prepared, weather);
-    repeat_until_steady(walk, years, input, balance).finish(balance);
+    const auto years = prepare_years(site, prepared, weather);
+    repeat_until_steady(system, years, input, balance).finish(balance);
   }
   balance.uses = uses(prepared.loads, site.battery.bank_voltage_v(), standby_a);
   const Judgement judged = judge(balance.year, balance.aim);

@@ -4,75 +4,86 @@
 #include <limits>
 
 #include "parts/battery_taper.hpp"
+#include "place/sun_year.hpp"
 
 namespace amptally {
 namespace {
 
+static_assert(kDayHours == kHoursPerDay);
+static_assert(kYearDays == kDaysPerYear);
+
 using State = StateOf<double>;
+using Scalar = ScalarArithmetic;
 
 // A month of 365/12 days, h.
 constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 
 // What was taken from the battery's terminals while charging: lead-acid counts as full when as much
 // was let in as was missing; lithium loses a fixed share.
-double accepted_ah(const Bank& bank, const FlowOf<double>& flow, double taken_ah) {
+double accepted_ah(const BatteryBank& bank, const FlowOf<double>& flow, double taken_ah) {
   if (bank.lead_acid) return std::min(flow.given_ah, taken_ah);
   return flow.stored_ah / bank.charge_efficiency;
 }
 
-// An hour's entries in the books.
+// Enters an hour, but for what was offered: that is the day's sum.
 // @param taken_ah  before the hour
-void enter(const Bank& bank, double offer_ah, double asked_ah, double taken_ah,
-           const FlowOf<double>& flow, Ledger& books) {
+void add_hour(Ledger& books, const BatteryBank& bank, double asked_ah, double taken_ah,
+              const FlowOf<double>& flow) {
   const double accepted = flow.surplus_ah > 0 ? accepted_ah(bank, flow, taken_ah) : 0;
-  books.charge_ah += offer_ah;
   books.turned_away_ah += flow.surplus_ah - accepted;
   books.charging_loss_ah += accepted - flow.stored_ah;
   books.served_ah += asked_ah + bank.hourly.standby_ah - flow.short_ah;
   books.self_discharge_ah += flow.self_discharge_ah;
 }
 
-DayBalance run_day(const Bank& bank, double available_ah, std::size_t d, const SunYear& sun,
-                   const ChargeOffer& offer, const LoadProfile& loads, State& state, YearRun& run) {
-  const DayMarksOf<double> marks = day_marks(bank, available_ah);
-  DayBalance day;
+DayFiguresOf<double> run_day(const BatteryBank& bank, const YearInput& input, std::size_t d,
+                             State& state, YearRun& run) {
+  const DayMarksOf<double> marks = day_marks<Scalar>(bank.daily, input.usable_ah[d]);
+  DaySumsOf<double> sums = begin_day<Scalar>(state.taken_ah);
   Ledger books;  // day by day, so that small sums are not rounded into large ones
-  double asked_ah = 0;
-  double least_taken_ah = state.taken_ah;
-  double most_taken_ah = state.taken_ah;
-  BankOf<double> hourly = bank.hourly;
+  HourConstantsOf<double> hourly = bank.hourly;
   for (std::size_t h = d * kHoursPerDay; h < (d + 1) * kHoursPerDay; ++h) {
     const double taken_ah = state.taken_ah;
-    const double offer_ah = offer.current_a[h];
+    const double asked_ah = input.loads.asked_ah[h];
+    const Light light = light_of(input.sun.plane_w_m2[h], input.sun.air_temp_c[h]);
     FlowOf<double> flow;
-    if (sun.plane_w_m2[h] > 0) {
-      hourly.charge_limit_ah = sun.air_temp_c[h] < kLithiumChargeFrom_c
-                                   ? frozen_limit_ah(bank)
-                                   : bank.hourly.charge_limit_ah;
-      most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
-      flow = lit_hour<OneLane>(hourly, marks, offer_ah, loads.asked_ah[h], state);
-      least_taken_ah = OneLane::least(least_taken_ah, state.taken_ah);
-    } else {  // in the dark a battery only empties
-      flow = dark_hour<OneLane>(hourly, marks, loads.asked_ah[h], state);
+    if (light == Light::dark) {
+      flow = dark_hour_in_day<Scalar>(hourly, marks, asked_ah, state, sums.shortfall_ah);
+    } else {
+      hourly.charge_limit_ah =
+          charge_limit_in(light, bank.hourly.charge_limit_ah, frozen_limit_ah(bank));
+      flow = serve_in_day<Scalar>(hourly.standby_ah, marks, input.offer.current_a[h], asked_ah,
+                                  state, sums);
+      charge_in_day<Scalar>(hourly, flow, state, sums.least_taken_ah);
     }
-    enter(bank, offer_ah, loads.asked_ah[h], taken_ah, flow, books);
-    asked_ah += loads.asked_ah[h];
-    day.shortfall_ah += flow.short_ah;
-    run.state_of_charge.push_back(state_of_charge<OneLane>(state.taken_ah, marks.empty_ah));
+    add_hour(books, bank, asked_ah, taken_ah, flow);
+    run.state_of_charge.push_back(state_of_charge<Scalar>(state.taken_ah, marks.empty_ah));
   }
-  most_taken_ah = OneLane::most(most_taken_ah, state.taken_ah);
-  day.sun_horizontal_kwh_m2 = sun.days[d].sun_horizontal_kwh_m2;
-  day.sun_panel_kwh_m2 = sun.plane_kwh_m2[d];
-  day.charge_ah = books.charge_ah;
-  day.use_ah = asked_ah + kHoursPerDay * bank.hourly.standby_ah;
-  day.state_of_charge_min = state_of_charge<OneLane>(most_taken_ah, marks.empty_ah);
-  day.state_of_charge_max = state_of_charge<OneLane>(least_taken_ah, marks.empty_ah);
-  day.state_of_charge_end = run.state_of_charge.back();
+  books.charge_ah = sums.charge_ah;
   add(run.ledger, books);
-  return day;
+  return end_day<Scalar>(bank.daily, marks, sums, state.taken_ah, input.asked_day_ah[d],
+                         hourly.standby_ah);
+}
+
+DayBalance day_balance(const SunYear& sun, std::size_t d, const DayFiguresOf<double>& day,
+                       double state_of_charge_end) {
+  return {.sun_horizontal_kwh_m2 = sun.days[d].sun_horizontal_kwh_m2,
+          .sun_panel_kwh_m2 = sun.plane_kwh_m2[d],
+          .charge_ah = day.charge_ah,
+          .use_ah = day.use_ah,
+          .state_of_charge_min = day.state_of_charge_min,
+          .state_of_charge_max = day.state_of_charge_max,
+          .state_of_charge_end = state_of_charge_end,
+          .shortfall_ah = day.shortfall_ah,
+          .shortfall_wh = day.shortfall_wh};
 }
 
 }  // namespace
+
+void SunSum::add_day(const SunYear& sun, std::size_t d) {
+  horizontal_kwh_m2 += sun.days[d].sun_horizontal_kwh_m2;
+  panel_kwh_m2 += sun.plane_kwh_m2[d];
+}
 
 void add(Ledger& to, const Ledger& from) {
   to.charge_ah += from.charge_ah;
@@ -82,54 +93,57 @@ void add(Ledger& to, const Ledger& from) {
   to.served_ah += from.served_ah;
 }
 
-Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
+BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch, double floor_share) {
   const Battery& battery = site.battery;
   const BatteryType& type = battery_type(battery.kind);
+  const double capacity_ah = battery.bank_capacity_ah();
   const double lost_share =
       battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
       kHoursPerMonth;
   return {.lead_acid = type.is_lead_acid(),
           .charge_efficiency = type.charge_efficiency_share,
-          .capacity_ah = battery.bank_capacity_ah(),
-          .load_switch = load_switch,
           .hourly = {.standby_ah = standby_current_a(site),
                      .kept_share = 1 - lost_share,
-                     .drift_ah = lost_share * battery.bank_capacity_ah(),
+                     .drift_ah = lost_share * capacity_ah,
                      .charge_limit_ah = battery.max_charge_current_a.value_or(
                          std::numeric_limits<double>::infinity()),
-                     .taper = charge_taper(battery)}};
+                     .taper = charge_taper(battery)},
+          .daily = {.capacity_ah = capacity_ah,
+                    .above_cutoff = 1 - load_switch.cutoff_share,
+                    .above_reconnect = 1 - load_switch.reconnect_share,
+                    // A battery too cold to give anything stands at 0 of nothing: loads stay on
+                    // only if that is where they come back.
+                    .cold_reconnect_ah = load_switch.reconnect_share > 0 ? -1 : capacity_ah,
+                    .floor_share = floor_share,
+                    .bank_v = battery.bank_voltage_v()}};
 }
 
-double frozen_limit_ah(const Bank& bank) {
+double frozen_limit_ah(const BatteryBank& bank) {
   return bank.lead_acid ? bank.hourly.charge_limit_ah : 0;
 }
 
-DayMarksOf<double> day_marks(const Bank& bank, double available_ah) {
-  const LoadSwitch& at = bank.load_switch;
-  // A battery too cold to give anything stands at 0 of nothing: loads stay on only if that is where
-  // they come back.
-  const double reconnect_ah = available_ah > 0         ? available_ah * (1 - at.reconnect_share)
-                              : at.reconnect_share > 0 ? -1
-                                                       : bank.capacity_ah;
-  return {.empty_ah = available_ah,
-          .cutoff_ah = available_ah * (1 - at.cutoff_share),
-          .reconnect_ah = reconnect_ah};
+StateOf<double> start_state(const Site& site, const BatteryBank& bank) {
+  return {.taken_ah = (1 - site.battery.start_share) * bank.daily.capacity_ah, .connected = 1};
 }
 
-StateOf<double> start_state(const Site& site, const Bank& bank) {
-  return {.taken_ah = (1 - site.battery.start_share) * bank.capacity_ah, .connected = 1};
-}
-
-YearRun run_year(const Bank& bank, const std::vector<double>& available_ah, const SunYear& sun,
-                 const ChargeOffer& offer, const LoadProfile& loads, State& state) {
+YearRun run_year(const BatteryBank& bank, const YearInput& input, State& state,
+                 DullDaysOf<double>& dull) {
   YearRun run;
   run.days.reserve(kDaysPerYear);
   run.state_of_charge.reserve(kHoursPerYear);
   const double taken_before = state.taken_ah;
+  dull.longest = 0;
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    run.days.push_back(run_day(bank, available_ah[d], d, sun, offer, loads, state, run));
+    const DayFiguresOf<double> day = run_day(bank, input, d, state, run);
+    run.days.push_back(day_balance(input.sun, d, day, run.state_of_charge.back()));
+    for (Period* period : {&run.months[month_index(d)], &run.year}) {
+      period->sun.add_day(input.sun, d);
+      add_day<Scalar>(period->days, day);
+    }
+    count_dull_day<Scalar>(dull, day);
   }
   run.ledger.stored_change_ah = taken_before - state.taken_ah;
+  run.longest_dull_days = static_cast<int>(dull.longest);
   return run;
 }
 

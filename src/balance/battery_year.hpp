@@ -1,41 +1,72 @@
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "amptally/balance.hpp"
 
-#include "balance/hour_step.hpp"
+#include "balance/day_step.hpp"
 
-/// The year hour by hour, with its books.
+/// The year of one design, hour by hour, with its books.
 namespace amptally {
 
-/// What stays the same through the years.
-struct Bank {
+/// A battery bank and the regulator on it: what stays the same through the years.
+struct BatteryBank {
   bool lead_acid;
   double charge_efficiency;  // of lithium
-  double capacity_ah;        // printed, times health
-  LoadSwitch load_switch;    // as states of charge
-  BankOf<double> hourly;
+  HourConstantsOf<double> hourly;
+  DayConstantsOf<double> daily;
 };
 
 /// The bank of a site.
-[[nodiscard]] Bank make_bank(const Site& site, const LoadSwitch& load_switch);
+/// @param floor_share  that its days are held to
+[[nodiscard]] BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch,
+                                    double floor_share);
+
+/// Charge that the bank takes in an hour in air below freezing, Ah.
+[[nodiscard]] double frozen_limit_ah(const BatteryBank& bank);
 
 /// Lithium cells must not be charged below freezing: typical pack datasheets (charge 0..50 deg C).
 inline constexpr double kLithiumChargeFrom_c = 0;
 
-/// Charge that the bank takes in an hour in air below that, Ah.
-[[nodiscard]] double frozen_limit_ah(const Bank& bank);
-
-/// The marks of a day on which `available_ah` can be had.
-[[nodiscard]] DayMarksOf<double> day_marks(const Bank& bank, double available_ah);
+/// What an hour's sun on the panel and its air come to.
+[[nodiscard]] inline Light light_of(double plane_w_m2, double air_temp_c) {
+  if (plane_w_m2 <= 0) return Light::dark;
+  return air_temp_c < kLithiumChargeFrom_c ? Light::lit_and_frozen : Light::lit;
+}
 
 /// Out of the full battery at the start of the first year.
-[[nodiscard]] StateOf<double> start_state(const Site& site, const Bank& bank);
+[[nodiscard]] StateOf<double> start_state(const Site& site, const BatteryBank& bank);
 
-/// One year's days, books and states of charge.
+/// What a system meets in a year.
+struct YearInput {
+  const SunYear& sun;
+  const ChargeOffer& offer;
+  const LoadProfile& loads;
+  const std::vector<double>& asked_day_ah;  ///< 365, each the sum of its hours of `loads`
+  std::vector<double> usable_ah;            ///< 365, at the day's temperature and rate
+};
+
+/// Sun on some days.
+struct SunSum {
+  double horizontal_kwh_m2 = 0;
+  double panel_kwh_m2 = 0;
+
+  /// @param d  0..364
+  void add_day(const SunYear& sun, std::size_t d);
+};
+
+/// The days of a month or a year.
+struct Period {
+  SunSum sun;
+  PeriodSumsOf<double> days{};
+};
+
+/// One year's days, sums, books and states of charge.
 struct YearRun {
-  std::vector<DayBalance> days;  ///< 365; shortfalls in Wh still to be filled in
+  std::vector<DayBalance> days;  ///< 365
+  std::array<Period, 12> months;
+  Period year;
   Ledger ledger;
   std::vector<double> state_of_charge;  ///< 8,760, at the end of each hour
   /// Longest run of days that brought less than was used, with what came of it from the year
@@ -46,10 +77,8 @@ struct YearRun {
 /// Adds a book's columns to another's, but for the change of what is stored.
 void add(Ledger& to, const Ledger& from);
 
-/// Walks one year from `state`, and leaves `state` at its end.
-/// @param available_ah  365: what can be had at the day's temperature and rate
-[[nodiscard]] YearRun run_year(const Bank& bank, const std::vector<double>& available_ah,
-                               const SunYear& sun, const ChargeOffer& offer,
-                               const LoadProfile& loads, StateOf<double>& state);
+/// Runs one year from `state`, and leaves `state` at its end; counts on from `dull.so_far`.
+[[nodiscard]] YearRun run_year(const BatteryBank& bank, const YearInput& input,
+                               StateOf<double>& state, DullDaysOf<double>& dull);
 
 }  // namespace amptally

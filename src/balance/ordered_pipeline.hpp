@@ -12,12 +12,12 @@
 
 namespace amptally {
 
-// The threads of `make_and_take`, and what goes between them. A thread that has made an item takes
-// what is ready, unless another is taking, and else goes on making.
+// The threads of `ordered_pipeline`, and what goes between them. A thread that has made an item
+// takes what is ready, unless another is taking, and else goes on making.
 template <class Make, class Take>
-class Relay {
+class OrderedPipeline {
  public:
-  Relay(int count, int threads, const Make& make, const Take& take)
+  OrderedPipeline(int count, int threads, const Make& make, const Take& take)
       : count_(count),
         threads_(std::min(threads, count)),
         make_(make),
@@ -113,8 +113,8 @@ class Relay {
 /// @param take  void take(Item&&, int i), by one thread or another
 /// @throws what either threw first; nothing is taken after that
 template <class Make, class Take>
-void make_and_take(int count, int threads, const Make& make, const Take& take) {
-  Relay<Make, Take>(count, threads, make, take).run();
+void ordered_pipeline(int count, int threads, const Make& make, const Take& take) {
+  OrderedPipeline<Make, Take>(count, threads, make, take).run();
 }
 
 }  // namespace amptally

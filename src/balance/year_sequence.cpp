@@ -1,7 +1,7 @@
 #include "balance/year_sequence.hpp"
 
-#include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "balance/parallel_for.hpp"
 #include "balance/year_summary.hpp"
@@ -33,22 +33,31 @@ SunYear sun_year(const SiteSky& sky, const WeatherChoice& weather, int year) {
   return series_sun_year(sky, *weather.series, year);
 }
 
-MadeYear make_year(const Site& site, const Simulation& prepared, const WeatherChoice& weather,
-                   int year) {
+PreparedYear prepare_year(const Site& site, const Simulation& prepared,
+                          const WeatherChoice& weather, int year) {
   if (weather.mode == WeatherMode::mean) return {prepared.sun, prepared.offer};  // made already
-  MadeYear made;
+  PreparedYear made;
   made.sun = sun_year(prepared.sky, weather, year);
   made.offer = charge_offer(site, made.sun);
   return made;
 }
 
-std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
-                                 const WeatherChoice& weather) {
-  std::vector<MadeYear> years(static_cast<std::size_t>(year_count(weather)));
+std::vector<PreparedYear> prepare_years(const Site& site, const Simulation& prepared,
+                                        const WeatherChoice& weather) {
+  std::vector<PreparedYear> years(static_cast<std::size_t>(year_count(weather)));
   in_parallel(year_count(weather), weather.threads, [&](int year) {
-    years[static_cast<std::size_t>(year)] = make_year(site, prepared, weather, year);
+    years[static_cast<std::size_t>(year)] = prepare_year(site, prepared, weather, year);
   });
   return years;
+}
+
+std::vector<double> asked_by_day(const LoadProfile& loads) {
+  std::vector<double> asked;
+  asked.reserve(kDaysPerYear);
+  for (auto hour = loads.asked_ah.begin(); hour != loads.asked_ah.end(); hour += kHoursPerDay) {
+    asked.push_back(std::accumulate(hour, hour + kHoursPerDay, 0.0));
+  }
+  return asked;
 }
 
 Monthly asked_by_month(const LoadProfile& loads) {
@@ -72,40 +81,47 @@ Monthly use_by_month(const LoadProfile& loads, double standby_a) {
   return with_standby(asked_by_month(loads), standby_a);
 }
 
-std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
-                                     const Monthly& use_ah_day) {
+std::vector<double> usable_by_day(const Battery& battery, const SunYear& sun,
+                                  const Monthly& use_ah_day) {
   const Monthly rate = rate_factors(battery, use_ah_day);
   const BatteryType& type = battery_type(battery.kind);
-  std::vector<double> available;
-  available.reserve(kDaysPerYear);
+  std::vector<double> usable;
+  usable.reserve(kDaysPerYear);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    available.push_back(battery.bank_capacity_ah() *
-                        temperature_factor(type, sun.days[d].air_temp_c) * rate[month_index(d)]);
+    usable.push_back(usable_ah(battery.bank_capacity_ah(),
+                               temperature_factor(type, sun.days[d].air_temp_c),
+                               rate[month_index(d)]));
   }
-  return available;
+  return usable;
 }
 
-bool is_steady(const StateOf<double>& before, const StateOf<double>& after, double capacity_ah) {
-  constexpr double kSteadyShare = 1e-10;
-  return std::abs((before.taken_ah - after.taken_ah) / capacity_ah) <= kSteadyShare &&
-         before.connected == after.connected;
+bool is_last_pass(int pass, const StateOf<double>& before, const StateOf<double>& after,
+                  double capacity_ah) {
+  constexpr int kMostPasses = 60;         // chosen; then they are taken to be steady all the same
+  constexpr double kSteadyShare = 1e-10;  // of the capacity; chosen
+  const bool is_steady =
+      std::abs((before.taken_ah - after.taken_ah) / capacity_ah) <= kSteadyShare &&
+      before.connected == after.connected;
+  return is_steady || pass == kMostPasses;
 }
 
-Walk::Walk(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch)
+YearSequence::YearSequence(const Site& site, const LoadProfile& loads,
+                           const LoadSwitch& load_switch, double floor_share)
     : site_(site),
       loads_(loads),
+      asked_day_ah_(asked_by_day(loads)),
       use_ah_day_(use_by_month(loads, standby_current_a(site))),
-      bank_(make_bank(site, load_switch)),
+      bank_(make_bank(site, load_switch, floor_share)),
       state_(start_state(site, bank_)) {}
 
-YearRun Walk::year(const SunYear& sun, const ChargeOffer& offer) {
-  YearRun run = run_year(bank_, available_by_day(site_.battery, sun, use_ah_day_), sun, offer,
-                         loads_, state_);
-  for (const DayBalance& day : run.days) {
-    dull_run_days_ = day.charge_ah < day.use_ah ? dull_run_days_ + 1 : 0;
-    run.longest_dull_days = std::max(run.longest_dull_days, dull_run_days_);
-  }
-  return run;
+YearRun YearSequence::run_year(const SunYear& sun, const ChargeOffer& offer) {
+  return amptally::run_year(bank_,
+                            {.sun = sun,
+                             .offer = offer,
+                             .loads = loads_,
+                             .asked_day_ah = asked_day_ah_,
+                             .usable_ah = usable_by_day(site_.battery, sun, use_ah_day_)},
+                            state_, dull_);
 }
 
 }  // namespace amptally

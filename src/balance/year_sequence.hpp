@@ -4,7 +4,7 @@
 
 #include "balance/battery_year.hpp"
 
-/// Years made ready and walked one after the other.
+/// The years of a weather choice, and one design run through them one after the other.
 namespace amptally {
 
 /// The number of years in the chosen weather: 1 in mean weather.
@@ -14,21 +14,24 @@ namespace amptally {
 /// @throws DataError from `series_sun_year`
 [[nodiscard]] SunYear sun_year(const SiteSky& sky, const WeatherChoice& weather, int year);
 
-/// A year ready to be walked.
-struct MadeYear {
+/// A year ready to be run.
+struct PreparedYear {
   SunYear sun;
   ChargeOffer offer;
 };
 
 /// Year `year` of the chosen weather, from 0.
 /// @throws DataError from `series_sun_year`
-[[nodiscard]] MadeYear make_year(const Site& site, const Simulation& prepared,
-                                 const WeatherChoice& weather, int year);
+[[nodiscard]] PreparedYear prepare_year(const Site& site, const Simulation& prepared,
+                                        const WeatherChoice& weather, int year);
 
 /// All years of the chosen weather, made by `weather.threads` threads.
 /// @throws DataError from `series_sun_year`
-[[nodiscard]] std::vector<MadeYear> make_years(const Site& site, const Simulation& prepared,
-                                               const WeatherChoice& weather);
+[[nodiscard]] std::vector<PreparedYear> prepare_years(const Site& site, const Simulation& prepared,
+                                                      const WeatherChoice& weather);
+
+/// What the loads ask for on each day, Ah, 365: the sum of its hours, in their order.
+[[nodiscard]] std::vector<double> asked_by_day(const LoadProfile& loads);
 
 /// What the loads ask for on a month's mean day, Ah.
 [[nodiscard]] Monthly asked_by_month(const LoadProfile& loads);
@@ -40,35 +43,38 @@ struct MadeYear {
 [[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
 
 /// What can be had on each of 365 days, at its temperature and its month's mean use, Ah.
-[[nodiscard]] std::vector<double> available_by_day(const Battery& battery, const SunYear& sun,
-                                                   const Monthly& use_ah_day);
+[[nodiscard]] std::vector<double> usable_by_day(const Battery& battery, const SunYear& sun,
+                                                const Monthly& use_ah_day);
 
-/// Passes over the same years after which they are taken to be steady all the same. Chosen.
-inline constexpr int kMostPasses = 60;
+/// Whether passes over the same years are over: this one ended as it began, or it is the last that
+/// is tried.
+/// @param pass  from 1
+[[nodiscard]] bool is_last_pass(int pass, const StateOf<double>& before,
+                                const StateOf<double>& after, double capacity_ah);
 
-/// Whether years ended as they began. Chosen: to 1e-10 of the capacity.
-[[nodiscard]] bool is_steady(const StateOf<double>& before, const StateOf<double>& after,
-                             double capacity_ah);
-
-/// Walks years for one system, keeping its state between them. Begins at the battery's `start`.
-class Walk {
+/// Runs years of one system one after the other, and keeps its state between them. Begins at the
+/// battery's `start`.
+class YearSequence {
  public:
-  /// @param site   must outlive the walk, as must `loads`
-  Walk(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch);
+  /// @param site   must outlive the sequence, as must `loads`
+  /// @param floor_share  that the battery's days are held to
+  YearSequence(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch,
+               double floor_share);
 
-  YearRun year(const SunYear& sun, const ChargeOffer& offer);
+  YearRun run_year(const SunYear& sun, const ChargeOffer& offer);
 
   [[nodiscard]] const StateOf<double>& state() const { return state_; }
-  [[nodiscard]] double capacity_ah() const { return bank_.capacity_ah; }
+  [[nodiscard]] double capacity_ah() const { return bank_.daily.capacity_ah; }
   [[nodiscard]] const Monthly& use_ah_day() const { return use_ah_day_; }
 
  private:
   const Site& site_;
   const LoadProfile& loads_;
+  std::vector<double> asked_day_ah_;
   Monthly use_ah_day_;
-  Bank bank_;
+  BatteryBank bank_;
   StateOf<double> state_;
-  int dull_run_days_ = 0;  // days in a row, up to now, that brought less than was used
+  DullDaysOf<double> dull_{};
 };
 
 }  // namespace amptally

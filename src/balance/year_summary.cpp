@@ -3,65 +3,29 @@
 #include <algorithm>
 #include <limits>
 
-#include "balance/counting_rules.hpp"
-#include "place/sun_year.hpp"
-
 namespace amptally {
 namespace {
 
-static_assert(kYearDays == kDaysPerYear);
-
 std::array<MonthBalance, 12> by_month(const SummaryInput& input,
-                                      const std::vector<DayBalance>& days) {
+                                      const std::array<Period, 12>& run) {
   std::array<MonthBalance, 12> months{};
-  for (std::size_t d = 0; d < days.size(); ++d) {
-    const DayBalance& day = days[d];
-    MonthBalance& month = months[month_index(d)];
-    month.sun_horizontal_kwh_m2_day += day.sun_horizontal_kwh_m2;
-    month.sun_panel_kwh_m2_day += day.sun_panel_kwh_m2;
-    month.charge_ah_day += day.charge_ah;
-    const double discharge = 1 - day.state_of_charge_min;
-    month.deepest_discharge = std::max(month.deepest_discharge, discharge);
-    month.floor_days += discharge > input.floor_share + kFloorSlack ? 1 : 0;
-    month.shortfall_days += day.shortfall_wh > 0 ? 1 : 0;
-    month.shortfall_wh += day.shortfall_wh;
-  }
-  for (int m = 0; m < 12; ++m) {
-    const auto i = static_cast<std::size_t>(m);
-    MonthBalance& month = months[i];
-    const double n = days_in_month(m);
-    month.sun_horizontal_kwh_m2_day /= n;
-    month.sun_panel_kwh_m2_day /= n;
-    month.charge_ah_day /= n;
-    month.air_temp_c = input.air_temp_c[i];
-    month.use_ah_day = input.use_ah_day[i];
+  for (std::size_t m = 0; m < months.size(); ++m) {
+    const Period& sums = run[m];
+    MonthBalance& month = months[m];
+    const double n = days_in_month(static_cast<int>(m));
+    month.sun_horizontal_kwh_m2_day = sums.sun.horizontal_kwh_m2 / n;
+    month.sun_panel_kwh_m2_day = sums.sun.panel_kwh_m2 / n;
+    month.air_temp_c = input.air_temp_c[m];
+    month.charge_ah_day = sums.days.charge_ah / n;
+    month.use_ah_day = input.use_ah_day[m];
     month.autonomy_days =
         autonomy_days(*input.battery, month.air_temp_c, month.use_ah_day, input.floor_share);
+    month.deepest_discharge = sums.days.deepest_discharge;
+    month.floor_days = sums.days.floor_days;
+    month.shortfall_days = sums.days.shortfall_days;
+    month.shortfall_wh = sums.days.shortfall_wh;
   }
   return months;
-}
-
-// @param year  the figures that do not depend on the weather
-YearBalance over_year(YearBalance year, const std::vector<DayBalance>& days,
-                      const std::array<MonthBalance, 12>& months) {
-  double shortfall_ah = 0;
-  for (const DayBalance& day : days) {
-    year.sun_horizontal_kwh_m2 += day.sun_horizontal_kwh_m2;
-    year.sun_panel_kwh_m2 += day.sun_panel_kwh_m2;
-    year.charge_ah += day.charge_ah;
-    year.use_ah += day.use_ah;
-    year.mean_daily_discharge += (day.state_of_charge_max - day.state_of_charge_min) / kDaysPerYear;
-    year.shortfall_wh += day.shortfall_wh;
-    shortfall_ah += day.shortfall_ah;
-  }
-  for (const MonthBalance& month : months) {
-    year.deepest_discharge = std::max(year.deepest_discharge, month.deepest_discharge);
-    year.floor_days += month.floor_days;
-    year.shortfall_days += month.shortfall_days;
-  }
-  year.served_share = served_share(shortfall_ah, year.use_ah);
-  year.short_year_share = year.shortfall_days > 0 ? 1 : 0;
-  return year;
 }
 
 // Adds the fields of one record to another, each divided by `n`.
@@ -88,7 +52,7 @@ constexpr double DayBalance::*kDaySums[] = {&DayBalance::sun_horizontal_kwh_m2,
                                             &DayBalance::shortfall_ah,
                                             &DayBalance::shortfall_wh};
 
-void add_day(DayBalance& to, const DayBalance& from) {
+void add_sums(DayBalance& to, const DayBalance& from) {
   for (const auto figure : kDaySums) to.*figure += from.*figure;
 }
 
@@ -131,8 +95,9 @@ Spread spread_of(const std::vector<double>& values) {
 }
 
 double available_ah(const Battery& battery, double temp_c, double use_ah_day) {
-  return battery.bank_capacity_ah() * temperature_factor(battery_type(battery.kind), temp_c) *
-         rate_factor(battery, use_ah_day / kHoursPerDay);
+  return usable_ah(battery.bank_capacity_ah(),
+                   temperature_factor(battery_type(battery.kind), temp_c),
+                   rate_factor(battery, use_ah_day / kHoursPerDay));
 }
 
 double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, double floor_share) {
@@ -149,9 +114,22 @@ double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double 
       .autonomy_days;
 }
 
-double served_share(double short_ah, double use_ah) {
+YearBalance year_figures(const YearBalance& fixed, const Period& sums) {
+  const PeriodSumsOf<double>& days = sums.days;
+  YearBalance year = fixed;
+  year.sun_horizontal_kwh_m2 = sums.sun.horizontal_kwh_m2;
+  year.sun_panel_kwh_m2 = sums.sun.panel_kwh_m2;
+  year.charge_ah = days.charge_ah;
+  year.use_ah = days.use_ah;
+  year.deepest_discharge = days.deepest_discharge;
+  year.mean_daily_discharge = days.mean_daily_discharge;
+  year.floor_days = days.floor_days;
+  year.shortfall_days = days.shortfall_days;
+  year.shortfall_wh = days.shortfall_wh;
   // In a battery that dwarfs the use, what is short can be rounded to more than all of it.
-  return use_ah > 0 ? std::max(1 - short_ah / use_ah, 0.0) : 1;
+  year.served_share = days.use_ah > 0 ? std::max(1 - days.shortfall_ah / days.use_ah, 0.0) : 1;
+  year.short_year_share = days.shortfall_days > 0 ? 1 : 0;
+  return year;
 }
 
 void add_mean(YearBalance& to, const YearBalance& from, double n) {
@@ -194,6 +172,12 @@ std::optional<int> first_short_day(std::span<const int> short_years) {
   return first + 1;
 }
 
+void set_figures_of_all_years(YearBalance& mean, std::span<const int> short_years,
+                              int longest_dull_days, int years) {
+  mean.first_short_day = first_short_day(short_years);
+  mean.longest_dull_days = std::min(longest_dull_days, kDaysPerYear * years);
+}
+
 Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day) {
   Monthly rates{};
   for (std::size_t m = 0; m < rates.size(); ++m) {
@@ -226,18 +210,16 @@ YearSummary::YearSummary(const SummaryInput& input)
   for (DayBalance& day : day_sums_) day.state_of_charge_end = 0;
 }
 
-void YearSummary::add(YearRun run) {
+void YearSummary::add(const YearRun& run) {
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    DayBalance& day = run.days[d];
-    if (day.shortfall_ah <= kRoundingShare * day.use_ah) day.shortfall_ah = 0;
-    day.shortfall_wh = day.shortfall_ah * input_.battery->bank_voltage_v();
-    add_day(day_sums_[d], day);
+    const DayBalance& day = run.days[d];
+    add_sums(day_sums_[d], day);
     lowest_charge_[d].push_back(day.state_of_charge_min);
-    short_years_[d] += day.shortfall_wh > 0 ? 1 : 0;
+    short_years_[d] += day.shortfall_ah > 0 ? 1 : 0;
   }
   longest_dull_days_ = std::max(longest_dull_days_, run.longest_dull_days);
-  months_.push_back(by_month(input_, run.days));
-  years_.push_back(over_year(fixed_, run.days, months_.back()));
+  months_.push_back(by_month(input_, run.months));
+  years_.push_back(year_figures(fixed_, run.year));
   amptally::add(ledger_, run.ledger);
   ledger_.stored_change_ah += run.ledger.stored_change_ah;
   const std::vector<Cycle> cycles = rainflow(run.state_of_charge);
@@ -264,8 +246,7 @@ void YearSummary::finish(Balance& balance) const {
   balance.ledger = ledger_;
   balance.life = battery_life(*input_.battery, input_.air_temp_c, wear_ / n, half_depth_wear_ / n);
   balance.year.battery_life_years = balance.life.years;
-  balance.year.longest_dull_days = std::min(longest_dull_days_, kDaysPerYear * balance.years);
-  balance.year.first_short_day = first_short_day(short_years_);
+  set_figures_of_all_years(balance.year, short_years_, longest_dull_days_, balance.years);
 }
 
 }  // namespace amptally

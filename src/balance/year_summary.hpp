@@ -39,8 +39,9 @@ struct SummaryInput {
 /// A year's figures that its weather does not change: autonomy and standby.
 [[nodiscard]] YearBalance fixed_figures(const SummaryInput& input);
 
-/// The share of what was used, loads and standby, that was served: 0..1; 1 where nothing was used.
-[[nodiscard]] double served_share(double short_ah, double use_ah);
+/// A year in figures.
+/// @param fixed  those that its weather does not change
+[[nodiscard]] YearBalance year_figures(const YearBalance& fixed, const Period& sums);
 
 /// Adds a year's figures to a mean over `n` years.
 void add_mean(YearBalance& to, const YearBalance& from, double n);
@@ -51,12 +52,18 @@ void add_mean(YearBalance& to, const YearBalance& from, double n);
 /// @param short_years  365: years in which the day was short
 [[nodiscard]] std::optional<int> first_short_day(std::span<const int> short_years);
 
+/// Adds to the mean of some years what can only be said of all of them together.
+/// @param short_years  as for `first_short_day`
+/// @param longest_dull_days  with what came of them from before the first year
+void set_figures_of_all_years(YearBalance& mean, std::span<const int> short_years,
+                              int longest_dull_days, int years);
+
 /// Takes years one by one and tells their means and their spread.
 class YearSummary {
  public:
   explicit YearSummary(const SummaryInput& input);
 
-  void add(YearRun run);
+  void add(const YearRun& run);
 
   /// Fills in what follows from the years taken; at least one.
   void finish(Balance& balance) const;

@@ -31,14 +31,14 @@ inline constexpr double kTaperTail = 1.0 / 65536;
 /// order, at h = 0 and d = 0, and lies within 1.5 % of it for d up to 2.1, more than any current
 /// brings into a battery rated at ten hours or longer. Fitted here, B = 0.164 (`bend`), C = 0.070;
 /// docs/model.md, "Battery".
-template <class L>
-AMPTALLY_INLINE typename L::Value stored_of(const TaperOf<typename L::Value>& taper,
-                                            typename L::Value taken_ah,
-                                            typename L::Value given_ah) {
-  using V = typename L::Value;
-  const V one = L::all(1);
+template <class A>
+AMPTALLY_INLINE typename A::Value stored_of(const TaperOf<typename A::Value>& taper,
+                                            typename A::Value taken_ah,
+                                            typename A::Value given_ah) {
+  using V = typename A::Value;
+  const V one = A::all(1);
   const V rate = taper.gain_a / (given_ah + taper.offset_a);
-  const V u = L::most(one - rate * taken_ah, L::all(0));
+  const V u = A::max(one - rate * taken_ah, A::all(0));
   const V p = one + u * u;
   const V p2 = p * p;
   const V p4 = p2 * p2;
@@ -47,9 +47,9 @@ AMPTALLY_INLINE typename L::Value stored_of(const TaperOf<typename L::Value>& ta
   const V kept = one - lost;
   const V d = rate * given_ah;
   const V bent = one - taper.bend * d * kept;
-  const V slope = d * (L::all(kTaperUnit / 2) + L::all(0.070 * kTaperUnit * kTaperUnit) * d);
+  const V slope = d * (A::all(kTaperUnit / 2) + A::all(0.070 * kTaperUnit * kTaperUnit) * d);
   const V mean = kept * bent / (bent + slope * lost);
-  return L::least(given_ah * mean, taken_ah);
+  return A::min(given_ah * mean, taken_ah);
 }
 
 }  // namespace amptally

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "parts/offer_shape.hpp"
+#include "parts/sized_offer.hpp"
 
 namespace amptally {
 namespace {
@@ -98,9 +99,9 @@ ChargeOffer charge_offer(const Site& site, const SunYear& year) {
   const double size = offer_size(site);
   const double limit_a = offer_limit_a(site);
   for (double& current : offer.current_a) {
-    const double unlimited = current * size;
-    current = std::min(unlimited, limit_a);
-    offer.clipped_ah += unlimited - current;
+    const SizedOfferOf<double> sized = sized_offer<ScalarArithmetic>(current, size, limit_a);
+    current = sized.current_a;
+    offer.clipped_ah += sized.clipped_a;
   }
   const PanelRating rating = panel_rating(site.panel, site.battery.bank_voltage_v());
   offer.full_sun_w =

@@ -112,7 +112,7 @@ TEST_CASE("every kernel that runs here gives the same bits, shared days or own",
   const Site base = testing::random_site(8);
   const WeatherChoice weather = weather_of(WeatherMode::synthetic, 1);
   const auto sky = std::make_shared<const SiteSky>(site_sky(base.place, panel_plane(base)));
-  const auto years = std::make_shared<const SkyYears>(sky, weather, offer_shape(base));
+  const auto years = std::make_shared<const WeatherCache>(sky, weather, offer_shape(base));
   const auto loads = std::make_shared<const SharedLoads>(shared_loads(base, sky->geometry));
   std::vector<Design> designs;
   testing::Dice dice(8);
@@ -128,13 +128,13 @@ TEST_CASE("every kernel that runs here gives the same bits, shared days or own",
 
   REQUIRE(kernels().front() == &kPortableKernel);
   const std::vector<JudgedYear> expected =
-      run_together(kPortableKernel, members, weather.mode, true, false);
+      simulate_batch(kPortableKernel, members, weather.mode, true, false);
   CHECK(expected[0].year.charge_ah > 0);
   for (const DayKernel* kernel : kernels()) {
     for (const bool shared : {true, false}) {
       CAPTURE(kernel->name, shared);
       const std::vector<JudgedYear> outcomes =
-          run_together(*kernel, members, weather.mode, shared, false);
+          simulate_batch(*kernel, members, weather.mode, shared, false);
       for (std::size_t i = 0; i < designs.size(); ++i) {
         CAPTURE(i);
         REQUIRE(outcomes[i].year == expected[i].year);

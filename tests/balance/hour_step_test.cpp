@@ -16,7 +16,7 @@ using namespace amptally;
 namespace {
 
 struct Hour {
-  BankOf<double> bank;
+  HourConstantsOf<double> bank;
   DayMarksOf<double> marks;
   StateOf<double> before;
   double offer_ah;
@@ -25,6 +25,14 @@ struct Hour {
 
 double log_between(testing::Dice& dice, double low, double high) {
   return std::exp(dice.between(std::log(low), std::log(high)));
+}
+
+FlowOf<double> lit_hour(const Hour& hour, double offer_ah, double asked_ah,
+                        StateOf<double>& state) {
+  FlowOf<double> flow =
+      serve<ScalarArithmetic>(hour.bank.standby_ah, hour.marks, offer_ah, asked_ah, state);
+  charge<ScalarArithmetic>(hour.bank, flow, state);
+  return flow;
 }
 
 /// Any hour: sizes over six orders of magnitude, batteries full, empty, colder than they were.
@@ -91,14 +99,14 @@ TEST_CASE("the books of every hour close, by day and by night", "[balance][prope
     const Hour hour = any_hour(dice);
     CAPTURE(seed);
     StateOf<double> lit = hour.before;
-    const FlowOf<double> by_day =
-        lit_hour<OneLane>(hour.bank, hour.marks, hour.offer_ah, hour.asked_ah, lit);
+    const FlowOf<double> by_day = lit_hour(hour, hour.offer_ah, hour.asked_ah, lit);
     check(hour, hour.offer_ah, by_day, lit);
     StateOf<double> dark = hour.before;
-    const FlowOf<double> by_night = dark_hour<OneLane>(hour.bank, hour.marks, hour.asked_ah, dark);
+    const FlowOf<double> by_night =
+        dark_hour<ScalarArithmetic>(hour.bank, hour.marks, hour.asked_ah, dark);
     check(hour, 0, by_night, dark);
     StateOf<double> nothing_offered = hour.before;
-    (void)lit_hour<OneLane>(hour.bank, hour.marks, 0, hour.asked_ah, nothing_offered);
+    (void)lit_hour(hour, 0, hour.asked_ah, nothing_offered);
     REQUIRE(nothing_offered.taken_ah == dark.taken_ah);  // the short way is the same
     REQUIRE(nothing_offered.connected == dark.connected);
   }
@@ -111,7 +119,7 @@ TEST_CASE("more sun, or less asked, never leaves less in the battery after an ho
     const Hour hour = any_hour(dice);
     const auto taken_with = [&](double offer_ah, double asked_ah) {
       StateOf<double> state = hour.before;
-      (void)lit_hour<OneLane>(hour.bank, hour.marks, offer_ah, asked_ah, state);
+      (void)lit_hour(hour, offer_ah, asked_ah, state);
       return state.taken_ah;
     };
     CAPTURE(seed, hour.before.taken_ah, hour.offer_ah, hour.asked_ah);

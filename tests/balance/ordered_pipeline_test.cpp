@@ -17,7 +17,7 @@ TEST_CASE("what is made by any number of threads is taken once each, in order", 
   const int count = GENERATE(0, 1, 2, 7, 500);
   CAPTURE(threads, count);
   std::vector<int> taken;  // without a lock: one at a time is what is promised
-  make_and_take(
+  ordered_pipeline(
       count, threads, [](int i) { return 3 * i; },
       [&](int item, int i) {
         CHECK(item == 3 * i);
@@ -32,7 +32,7 @@ TEST_CASE("items wait in a few places, however slowly they are taken", "[relay]"
   constexpr int kThreads = 3;
   std::atomic<int> waiting = 0;
   int most = 0;
-  make_and_take(
+  ordered_pipeline(
       200, kThreads,
       [&](int i) {
         ++waiting;
@@ -56,12 +56,12 @@ TEST_CASE("what is thrown while making or taking ends both and comes out", "[rel
     if (i == 40) throw std::runtime_error("forty");
     return i;
   };
-  CHECK_THROWS_WITH(make_and_take(100, threads, fail_at_40, [&](int i, int) { last = i; }),
+  CHECK_THROWS_WITH(ordered_pipeline(100, threads, fail_at_40, [&](int i, int) { last = i; }),
                     "forty");
   CHECK(last < 40);
   last = -1;
   CHECK_THROWS_WITH(
-      make_and_take(
+      ordered_pipeline(
           100, threads, [](int i) { return i; }, [&](int i, int) { last = fail_at_40(i); }),
       "forty");
   CHECK(last == 39);

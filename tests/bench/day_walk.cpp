@@ -26,7 +26,7 @@ std::vector<Site> spread_sizes(const Site& site, int count) {
 Variants::Variants(const Site& site, int count)
     : weather{.mode = WeatherMode::synthetic, .years = 1} {
   const auto sky = std::make_shared<const SiteSky>(site_sky(site.place, panel_plane(site)));
-  const auto made = std::make_shared<SkyYears>(sky, weather, offer_shape(site));
+  const auto made = std::make_shared<WeatherCache>(sky, weather, offer_shape(site));
   made->keep();
   years = made;
   loads = std::make_shared<const SharedLoads>(shared_loads(site, sky->geometry));
@@ -68,8 +68,8 @@ void DayWalk::run(const DayKernel& kernel, int days) {
 Totals DayWalk::totals() const {
   Totals totals;
   for (std::size_t i = 0; i < designs_.size(); ++i) {
-    totals.taken_ah += block_.taken_ah.lane[i];
-    totals.short_ah += block_.short_ah.lane[i];
+    totals.taken_ah += block_.state.taken_ah.lane[i];
+    totals.short_ah += block_.year.shortfall_ah.lane[i];
   }
   return totals;
 }
@@ -77,7 +77,7 @@ Totals DayWalk::totals() const {
 std::string same_step_input(const Variants& variants) {
   std::string text;
   const auto out = std::back_inserter(text);
-  const SharedYear& year = *variants.years->kept(0);
+  const WeatherYear& year = *variants.years->kept(0);
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
     fmt::format_to(out, "hour {} {} {}\n", year.unit_offer[h], variants.loads->profile.asked_ah[h],
                    static_cast<int>(year.light[h]));
@@ -87,13 +87,13 @@ std::string same_step_input(const Variants& variants) {
     fmt::format_to(out, "day {} {}\n", temperature_factor(type, year.day_air_c[d]), month_index(d));
   }
   for (const Design& design : variants.designs) {
-    const BankOf<double>& bank = design.bank.hourly;
-    const LoadSwitch& at = design.bank.load_switch;
+    const HourConstantsOf<double>& bank = design.bank.hourly;
+    const DayConstantsOf<double>& daily = design.bank.daily;
     fmt::format_to(
         out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", bank.standby_ah,
         bank.kept_share, bank.drift_ah, bank.charge_limit_ah, frozen_limit_ah(design.bank),
         bank.taper.gain_a, bank.taper.offset_a, bank.taper.tail, bank.taper.bend, design.offer_size,
-        design.offer_limit_a, design.bank.capacity_ah, 1 - at.cutoff_share, 1 - at.reconnect_share,
+        design.offer_limit_a, daily.capacity_ah, daily.above_cutoff, daily.above_reconnect,
         design.start.taken_ah, design.start.connected, fmt::join(design.rate_factor, " "));
   }
   return text;

@@ -18,7 +18,7 @@ struct Variants {
   Variants& operator=(const Variants&) = delete;
 
   WeatherChoice weather;
-  std::shared_ptr<const SkyYears> years;
+  std::shared_ptr<const WeatherCache> years;
   std::shared_ptr<const SharedLoads> loads;
   std::vector<Design> designs;
 };
@@ -47,10 +47,10 @@ class DayWalk {
   DayShares shares_{};
   std::array<Row, 12> rates_{};
   Row short_years_{};
-  const SharedYear* year_;
+  const WeatherYear* year_;
   std::vector<AlikeLanes> alike_;
-  std::vector<const Design*> lane_designs_;    // one a lane
-  std::vector<const SharedYear*> lane_years_;  // one a lane
+  std::vector<const Design*> lane_designs_;     // one a lane
+  std::vector<const WeatherYear*> lane_years_;  // one a lane
 };
 
 /// The variants' year and figures as text, a line an hour, a day and a design, for programs in

@@ -121,7 +121,7 @@ void measure_steps() {
 double block_ns(const std::vector<const Design*>& designs, bool shared) {
   const double ms = shortest_ms(kStepRepeats / 2, [&] {
     static_cast<void>(
-        run_together(widest_kernel(), designs, WeatherMode::synthetic, shared, false));
+        simulate_batch(widest_kernel(), designs, WeatherMode::synthetic, shared, false));
   });
   return ns_a_step(ms, static_cast<double>(designs.size()), 2);
 }
@@ -130,7 +130,7 @@ void measure_own_days() {
   const Variants variants(lead_garden(), kBlockLanes);
   std::vector<Design> own = variants.designs;
   for (Design& design : own) {
-    design.years = std::make_shared<const SkyYears>(*design.years);
+    design.years = std::make_shared<const WeatherCache>(*design.years);
     design.loads = std::make_shared<const SharedLoads>(*design.loads);
   }
   std::vector<const Design*> sharing;

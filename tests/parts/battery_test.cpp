@@ -21,7 +21,7 @@ Battery bank_of_100_ah(double rated_hours) {
 }
 
 double stored_ah(const Battery& battery, double taken_ah, double given_ah) {
-  return stored_of<OneLane>(charge_taper(battery), taken_ah, given_ah);
+  return stored_of<ScalarArithmetic>(charge_taper(battery), taken_ah, given_ah);
 }
 
 }  // namespace

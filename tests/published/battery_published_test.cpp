@@ -147,8 +147,8 @@ TEST_CASE("a resting battery loses what its datasheet says", "[battery][publishe
   site.battery = {.kind = BatteryKind::agm, .capacity_ah = 40, .floor_share = 0.5};
   site.panel.power_w = 0;
   const Simulation prepared = prepare(site);
-  Walk walk(site, prepared.loads, prepared.load_switch);
-  const YearRun year = walk.year(prepared.sun, prepared.offer);
+  YearSequence system(site, prepared.loads, prepared.load_switch, site.battery.floor_share);
+  const YearRun year = system.run_year(prepared.sun, prepared.offer);
   CHECK_THAT(1 - year.state_of_charge[729], WithinAbs(1 - std::exp(-0.05), 1e-5));
   // Middle of 5..15 % a month, a flooded deep-cycle datasheet, read.
   CHECK(battery_type(BatteryKind::flooded).self_discharge_pct_month == 10);

@@ -3,6 +3,7 @@
 #include <span>
 #include <vector>
 
+#include "balance/batch/block.hpp"
 #include "balance/batch/design.hpp"
 
 namespace amptally {
@@ -17,9 +18,9 @@ namespace amptally {
 /// @param only_whether  stop where none of a block can meet its aim any more; `year` says nothing
 ///   then
 /// @throws DataError from `series_sun_year`
-[[nodiscard]] std::vector<JudgedYear> run_together(const DayKernel& kernel,
-                                                   std::span<const Design* const> designs,
-                                                   WeatherMode weather, bool shared,
-                                                   bool only_whether);
+[[nodiscard]] std::vector<JudgedYear> simulate_batch(const DayKernel& kernel,
+                                                     std::span<const Design* const> designs,
+                                                     WeatherMode weather, bool shared,
+                                                     bool only_whether);
 
 }  // namespace amptally

@@ -1,56 +1,31 @@
 #pragma once
 
+#include "balance/day_step.hpp"
+
 /// Designs side by side, as the day's kernel works on them: plain numbers, a row of lanes for each.
-/// Includes nothing, for the reason given in quantity/lane_arithmetic.hpp.
+/// Includes no library, for the reason given in quantity/lane_arithmetic.hpp.
 namespace amptally {
 
 /// Designs in a block. Chosen: enough independent work to fill the time that one design's hour
 /// takes from start to end, and all of a block's rows still in the nearest cache.
 inline constexpr int kBlockLanes = 64;
 
-/// Hours of a day.
-inline constexpr int kDayHours = 24;
-
 /// One number for each design.
 struct alignas(64) Row {
   double lane[kBlockLanes];
 };
 
-/// What a block's designs are, how they stand, and this year's books.
+/// What a block's designs are, how they stand, and this year so far: the structs of one design,
+/// with a row where that has a number.
 struct Block {
-  // The designs, see BankOf.
-  Row standby_ah;
-  Row kept_share;
-  Row drift_ah;
-  Row charge_limit_ah;
+  HourConstantsOf<Row> hourly;
   Row frozen_limit_ah;  ///< charge limit while the air is below freezing
-  Row taper_gain_a;
-  Row taper_offset_a;
-  Row taper_tail;
-  Row taper_bend;
+  DayConstantsOf<Row> daily;
   Row offer_size;   ///< times the shared unit offer, A
   Row offer_limit;  ///< A
-  Row floor_share;  ///< a deeper discharge is below the floor
-  Row bank_v;
-  // Of a day's marks, see day_marks().
-  Row capacity_ah;
-  Row above_cutoff;
-  Row above_reconnect;
-  Row cold_reconnect_ah;  ///< the reconnect mark where nothing can be had
-  // How they stand, see StateOf.
-  Row taken_ah;
-  Row connected;
-  Row dull_run_days;  ///< days in a row that brought less than was used
-  Row longest_dull_days;
-  // This year so far.
-  Row charge_ah;
-  Row use_ah;
-  Row short_ah;
-  Row short_wh;
-  Row short_days;
-  Row floor_days;
-  Row deepest_discharge;
-  Row daily_discharge;  ///< mean over the year's days of highest less lowest state of charge
+  StateOf<Row> state;
+  DullDaysOf<Row> dull;
+  PeriodSumsOf<Row> year;
 };
 
 /// Shares of the designs' capacities that can be had on a day.
@@ -58,9 +33,6 @@ struct DayShares {
   Row temperature_factor;  ///< at the day's temperature
   const Row* rate_factor;  ///< at the month's mean use
 };
-
-/// What the sun does in an hour.
-enum class Light : unsigned char { dark, lit, lit_and_frozen };
 
 /// A day that a block's designs share: one sky, one kind of panel and regulator, one set of loads.
 struct SharedDay {

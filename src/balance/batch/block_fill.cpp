@@ -2,33 +2,31 @@
 
 #include <algorithm>
 
-#include "balance/counting_rules.hpp"
-
 namespace amptally {
 
 void set_lane(Block& block, std::size_t lane, const Design& design) {
-  const BankOf<double>& bank = design.bank.hourly;
+  const HourConstantsOf<double>& hourly = design.bank.hourly;
+  const DayConstantsOf<double>& daily = design.bank.daily;
   const auto set = [&](Row& row, double x) { row.lane[lane] = x; };
-  set(block.standby_ah, bank.standby_ah);
-  set(block.kept_share, bank.kept_share);
-  set(block.drift_ah, bank.drift_ah);
-  set(block.charge_limit_ah, bank.charge_limit_ah);
+  set(block.hourly.standby_ah, hourly.standby_ah);
+  set(block.hourly.kept_share, hourly.kept_share);
+  set(block.hourly.drift_ah, hourly.drift_ah);
+  set(block.hourly.charge_limit_ah, hourly.charge_limit_ah);
+  set(block.hourly.taper.gain_a, hourly.taper.gain_a);
+  set(block.hourly.taper.offset_a, hourly.taper.offset_a);
+  set(block.hourly.taper.tail, hourly.taper.tail);
+  set(block.hourly.taper.bend, hourly.taper.bend);
   set(block.frozen_limit_ah, frozen_limit_ah(design.bank));
-  set(block.taper_gain_a, bank.taper.gain_a);
-  set(block.taper_offset_a, bank.taper.offset_a);
-  set(block.taper_tail, bank.taper.tail);
-  set(block.taper_bend, bank.taper.bend);
+  set(block.daily.capacity_ah, daily.capacity_ah);
+  set(block.daily.above_cutoff, daily.above_cutoff);
+  set(block.daily.above_reconnect, daily.above_reconnect);
+  set(block.daily.cold_reconnect_ah, daily.cold_reconnect_ah);
+  set(block.daily.floor_share, daily.floor_share);
+  set(block.daily.bank_v, daily.bank_v);
   set(block.offer_size, design.offer_size);
   set(block.offer_limit, design.offer_limit_a);
-  set(block.floor_share, design.aim.floor_share + kFloorSlack);
-  set(block.bank_v, design.battery.bank_voltage_v());
-  const LoadSwitch& at = design.bank.load_switch;
-  set(block.capacity_ah, design.bank.capacity_ah);
-  set(block.above_cutoff, 1 - at.cutoff_share);
-  set(block.above_reconnect, 1 - at.reconnect_share);
-  set(block.cold_reconnect_ah, day_marks(design.bank, 0).reconnect_ah);
-  set(block.taken_ah, design.start.taken_ah);
-  set(block.connected, design.start.connected);
+  set(block.state.taken_ah, design.start.taken_ah);
+  set(block.state.connected, design.start.connected);
 }
 
 void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rates) {
@@ -55,7 +53,7 @@ std::vector<AlikeLanes> alike_lanes(std::span<const Design* const> designs) {
 
 void set_temperature_factors(std::span<const Design* const> designs,
                              std::span<const AlikeLanes> alike,
-                             std::span<const SharedYear* const> years, std::size_t day,
+                             std::span<const WeatherYear* const> years, std::size_t day,
                              Row& factors) {
   for (const AlikeLanes& run : alike) {
     const BatteryType& type = battery_type(designs[run.begin]->battery.kind);

@@ -5,12 +5,13 @@
 #include <span>
 #include <vector>
 
+#include "balance/batch/block.hpp"
 #include "balance/batch/design.hpp"
 
 /// Designs put side by side into a block's lanes.
 namespace amptally {
 
-/// Puts a design into a lane, standing as it starts; leaves the year's books alone.
+/// Puts a design into a lane, standing as it starts; leaves the sums of the year alone.
 void set_lane(Block& block, std::size_t lane, const Design& design);
 
 /// The months' rate factors, one a lane.
@@ -34,7 +35,7 @@ struct AlikeLanes {
 /// @param day      0..364
 void set_temperature_factors(std::span<const Design* const> designs,
                              std::span<const AlikeLanes> alike,
-                             std::span<const SharedYear* const> years, std::size_t day,
+                             std::span<const WeatherYear* const> years, std::size_t day,
                              Row& factors);
 
 }  // namespace amptally

@@ -1,229 +1,243 @@
 #pragma once
 
 #include "balance/batch/block.hpp"
-#include "balance/counting_rules.hpp"
-#include "balance/hour_step.hpp"
+#include "balance/day_step.hpp"
+#include "parts/sized_offer.hpp"
 
-/// A day of a block, for any kind of lanes `L` (quantity/lane_arithmetic.hpp). Each instruction
+/// A day of a block, for any kind of arithmetic `A` (quantity/lane_arithmetic.hpp): takes lanes out
+/// of their rows, through the rules of the day (balance/day_step.hpp), and back. Each instruction
 /// set's file compiles it for its own.
+///
+/// Whatever is defined here must depend on `A` or be static: else the linker might take one
+/// processor's copy for all.
 namespace amptally {
 
-/// The day's sums of each lane, until it is over.
-struct DaySums {
-  Row charge_ah;
-  Row short_ah;
-  Row least_taken_ah;
-  Row most_taken_ah;
-};
+template <class A>
+AMPTALLY_INLINE typename A::Value at(const Row& row, int i) {
+  return A::load(row.lane + i);
+}
 
-template <class L>
-BankOf<typename L::Value> bank_at(const Block& b, int i, typename L::Value charge_limit_ah) {
-  return {L::load(b.standby_ah.lane + i),
-          L::load(b.kept_share.lane + i),
-          L::load(b.drift_ah.lane + i),
+template <class A>
+AMPTALLY_INLINE void set(Row& row, int i, typename A::Value x) {
+  A::store(row.lane + i, x);
+}
+
+template <class A>
+AMPTALLY_INLINE HourConstantsOf<typename A::Value> hourly_at(const Block& b, int i,
+                                                             typename A::Value charge_limit_ah) {
+  const HourConstantsOf<Row>& bank = b.hourly;
+  return {at<A>(bank.standby_ah, i),
+          at<A>(bank.kept_share, i),
+          at<A>(bank.drift_ah, i),
           charge_limit_ah,
-          {L::load(b.taper_gain_a.lane + i), L::load(b.taper_offset_a.lane + i),
-           L::load(b.taper_tail.lane + i), L::load(b.taper_bend.lane + i)}};
+          {at<A>(bank.taper.gain_a, i), at<A>(bank.taper.offset_a, i), at<A>(bank.taper.tail, i),
+           at<A>(bank.taper.bend, i)}};
 }
 
-/// A design's marks for a day, see DayMarksOf.
-struct DayRows {
-  Row empty_ah;
-  Row cutoff_ah;
-  Row reconnect_ah;
-};
-
-/// As `day_marks` has them for one design.
-template <class L>
-void set_marks(const Block& b, const DayShares& shares, int lanes, DayRows& marks) {
-  using V = typename L::Value;
-  for (int i = 0; i < lanes; i += L::kWidth) {
-    const V empty_ah = L::load(b.capacity_ah.lane + i) *
-                       L::load(shares.temperature_factor.lane + i) *
-                       L::load(shares.rate_factor->lane + i);
-    L::store(marks.empty_ah.lane + i, empty_ah);
-    L::store(marks.cutoff_ah.lane + i, empty_ah * L::load(b.above_cutoff.lane + i));
-    L::store(marks.reconnect_ah.lane + i,
-             L::where_no_more(empty_ah, L::all(0), L::load(b.cold_reconnect_ah.lane + i),
-                              empty_ah * L::load(b.above_reconnect.lane + i)));
-  }
+template <class A>
+AMPTALLY_INLINE DayConstantsOf<typename A::Value> daily_at(const Block& b, int i) {
+  const DayConstantsOf<Row>& daily = b.daily;
+  return {at<A>(daily.capacity_ah, i),     at<A>(daily.above_cutoff, i),
+          at<A>(daily.above_reconnect, i), at<A>(daily.cold_reconnect_ah, i),
+          at<A>(daily.floor_share, i),     at<A>(daily.bank_v, i)};
 }
 
-template <class L>
-DayMarksOf<typename L::Value> marks_at(const DayRows& m, int i) {
-  return {L::load(m.empty_ah.lane + i), L::load(m.cutoff_ah.lane + i),
-          L::load(m.reconnect_ah.lane + i)};
+template <class A>
+AMPTALLY_INLINE DayMarksOf<typename A::Value> marks_at(const DayMarksOf<Row>& marks, int i) {
+  return {at<A>(marks.empty_ah, i), at<A>(marks.cutoff_ah, i), at<A>(marks.reconnect_ah, i)};
 }
 
-template <class L>
-void add_to(Row& row, int i, typename L::Value x) {
-  L::store(row.lane + i, L::load(row.lane + i) + x);
+template <class A>
+AMPTALLY_INLINE StateOf<typename A::Value> state_at(const Block& b, int i) {
+  return {at<A>(b.state.taken_ah, i), at<A>(b.state.connected, i)};
 }
 
-template <class L>
-void begin_day(const Block& b, int lanes, DaySums& sums) {
-  for (int i = 0; i < lanes; i += L::kWidth) {
-    const typename L::Value taken_ah = L::load(b.taken_ah.lane + i);
-    L::store(sums.charge_ah.lane + i, L::all(0));
-    L::store(sums.short_ah.lane + i, L::all(0));
-    L::store(sums.least_taken_ah.lane + i, taken_ah);
-    L::store(sums.most_taken_ah.lane + i, taken_ah);
+template <class A>
+AMPTALLY_INLINE void set_state(Block& b, int i, const StateOf<typename A::Value>& state) {
+  set<A>(b.state.taken_ah, i, state.taken_ah);
+  set<A>(b.state.connected, i, state.connected);
+}
+
+template <class A>
+AMPTALLY_INLINE DaySumsOf<typename A::Value> sums_at(const DaySumsOf<Row>& sums, int i) {
+  return {at<A>(sums.charge_ah, i), at<A>(sums.shortfall_ah, i), at<A>(sums.least_taken_ah, i),
+          at<A>(sums.most_taken_ah, i)};
+}
+
+template <class A>
+AMPTALLY_INLINE PeriodSumsOf<typename A::Value> year_at(const Block& b, int i) {
+  const PeriodSumsOf<Row>& year = b.year;
+  return {at<A>(year.charge_ah, i),         at<A>(year.use_ah, i),
+          at<A>(year.shortfall_ah, i),      at<A>(year.shortfall_wh, i),
+          at<A>(year.shortfall_days, i),    at<A>(year.floor_days, i),
+          at<A>(year.deepest_discharge, i), at<A>(year.mean_daily_discharge, i)};
+}
+
+template <class A>
+AMPTALLY_INLINE void set_year(Block& b, int i, const PeriodSumsOf<typename A::Value>& year) {
+  set<A>(b.year.charge_ah, i, year.charge_ah);
+  set<A>(b.year.use_ah, i, year.use_ah);
+  set<A>(b.year.shortfall_ah, i, year.shortfall_ah);
+  set<A>(b.year.shortfall_wh, i, year.shortfall_wh);
+  set<A>(b.year.shortfall_days, i, year.shortfall_days);
+  set<A>(b.year.floor_days, i, year.floor_days);
+  set<A>(b.year.deepest_discharge, i, year.deepest_discharge);
+  set<A>(b.year.mean_daily_discharge, i, year.mean_daily_discharge);
+}
+
+template <class A>
+void begin_block_day(const Block& b, const DayShares& shares, int lanes, DayMarksOf<Row>& marks,
+                     DaySumsOf<Row>& sums) {
+  using V = typename A::Value;
+  for (int i = 0; i < lanes; i += A::kWidth) {
+    const DayConstantsOf<V> design = daily_at<A>(b, i);
+    const DayMarksOf<V> own_marks =
+        day_marks<A>(design, usable_ah(design.capacity_ah, at<A>(shares.temperature_factor, i),
+                                       at<A>(*shares.rate_factor, i)));
+    set<A>(marks.empty_ah, i, own_marks.empty_ah);
+    set<A>(marks.cutoff_ah, i, own_marks.cutoff_ah);
+    set<A>(marks.reconnect_ah, i, own_marks.reconnect_ah);
+    const DaySumsOf<V> own_sums = begin_day<A>(at<A>(b.state.taken_ah, i));
+    set<A>(sums.charge_ah, i, own_sums.charge_ah);
+    set<A>(sums.shortfall_ah, i, own_sums.shortfall_ah);
+    set<A>(sums.least_taken_ah, i, own_sums.least_taken_ah);
+    set<A>(sums.most_taken_ah, i, own_sums.most_taken_ah);
   }
 }
 
 /// One hour of all lanes. `hour` gives offer, asked charge and charge limit of the lanes from `i`.
 /// In two goes: an hour's operations wait for one another, so the shorter each go, the more vectors
 /// a processor has under way at once.
-///
-/// Highest and lowest charge are looked for before and after hours with sun, and at the day's end:
-/// in the dark a battery only empties.
-template <class L, class Hour>
-void run_lit_hour(Block& b, const DayRows& marks, int lanes, const Hour& hour, DaySums& sums) {
-  using V = typename L::Value;
+template <class A, class Hour>
+void run_lit_hour(Block& b, const DayMarksOf<Row>& marks, int lanes, const Hour& hour,
+                  DaySumsOf<Row>& sums) {
+  using V = typename A::Value;
   Row surplus_ah;
-  for (int i = 0; i < lanes; i += L::kWidth) {
-    StateOf<V> state{L::load(b.taken_ah.lane + i), L::load(b.connected.lane + i)};
-    double* const most = sums.most_taken_ah.lane + i;
-    L::store(most, L::most(L::load(most), state.taken_ah));
-    const V offer_ah = hour.offer_ah(i);
-    const FlowOf<V> flow = serve<L>(L::load(b.standby_ah.lane + i), marks_at<L>(marks, i), offer_ah,
-                                    hour.asked_ah(i), state);
-    add_to<L>(sums.charge_ah, i, offer_ah);
-    add_to<L>(sums.short_ah, i, flow.short_ah);
-    L::store(surplus_ah.lane + i, flow.surplus_ah);
-    L::store(b.taken_ah.lane + i, state.taken_ah);
-    L::store(b.connected.lane + i, state.connected);
+  for (int i = 0; i < lanes; i += A::kWidth) {
+    StateOf<V> state = state_at<A>(b, i);
+    DaySumsOf<V> own = sums_at<A>(sums, i);
+    const FlowOf<V> flow = serve_in_day<A>(at<A>(b.hourly.standby_ah, i), marks_at<A>(marks, i),
+                                           hour.offer_ah(i), hour.asked_ah(i), state, own);
+    // All of the day's sums but the one that charging changes.
+    set<A>(sums.most_taken_ah, i, own.most_taken_ah);
+    set<A>(sums.charge_ah, i, own.charge_ah);
+    set<A>(sums.shortfall_ah, i, own.shortfall_ah);
+    set<A>(surplus_ah, i, flow.surplus_ah);
+    set_state<A>(b, i, state);
   }
-  for (int i = 0; i < lanes; i += L::kWidth) {
-    StateOf<V> state{L::load(b.taken_ah.lane + i), L::all(1)};
-    FlowOf<V> flow{L::all(0), L::load(surplus_ah.lane + i), L::all(0), L::all(0), L::all(0)};
-    charge<L>(bank_at<L>(b, i, hour.charge_limit_ah(i)), flow, state);
-    double* const least = sums.least_taken_ah.lane + i;
-    L::store(least, L::least(L::load(least), state.taken_ah));
-    L::store(b.taken_ah.lane + i, state.taken_ah);
+  for (int i = 0; i < lanes; i += A::kWidth) {
+    // Charging does not ask whether the loads are connected.
+    StateOf<V> state{at<A>(b.state.taken_ah, i), A::all(1)};
+    FlowOf<V> flow{A::all(0), at<A>(surplus_ah, i), A::all(0), A::all(0), A::all(0)};
+    V least_taken_ah = at<A>(sums.least_taken_ah, i);
+    charge_in_day<A>(hourly_at<A>(b, i, hour.charge_limit_ah(i)), flow, state, least_taken_ah);
+    set<A>(sums.least_taken_ah, i, least_taken_ah);
+    set<A>(b.state.taken_ah, i, state.taken_ah);
   }
 }
 
-template <class L, class Hour>
-void run_dark_hour(Block& b, const DayRows& marks, int lanes, const Hour& hour, DaySums& sums) {
-  using V = typename L::Value;
-  for (int i = 0; i < lanes; i += L::kWidth) {
-    StateOf<V> state{L::load(b.taken_ah.lane + i), L::load(b.connected.lane + i)};
-    const FlowOf<V> flow =
-        dark_hour<L>(bank_at<L>(b, i, L::all(0)), marks_at<L>(marks, i), hour.asked_ah(i), state);
-    add_to<L>(sums.short_ah, i, flow.short_ah);
-    L::store(b.taken_ah.lane + i, state.taken_ah);
-    L::store(b.connected.lane + i, state.connected);
+template <class A, class Hour>
+void run_dark_hour(Block& b, const DayMarksOf<Row>& marks, int lanes, const Hour& hour,
+                   DaySumsOf<Row>& sums) {
+  using V = typename A::Value;
+  for (int i = 0; i < lanes; i += A::kWidth) {
+    StateOf<V> state = state_at<A>(b, i);
+    V shortfall_ah = at<A>(sums.shortfall_ah, i);
+    (void)dark_hour_in_day<A>(hourly_at<A>(b, i, A::all(0)), marks_at<A>(marks, i),
+                              hour.asked_ah(i), state, shortfall_ah);
+    set<A>(sums.shortfall_ah, i, shortfall_ah);
+    set_state<A>(b, i, state);
   }
 }
 
 static bool is_lit(const SharedDay& day, int h) { return day.light[h] != Light::dark; }
 static bool is_lit(const OwnDay& day, int h) { return day.lit[h]; }
 
-template <class L>
-typename L::Value asked_day_ah(const SharedDay& day, int /*i*/) {
-  return L::all(day.asked_day_ah);
+template <class A>
+typename A::Value asked_day_ah(const SharedDay& day, int /*i*/) {
+  return A::all(day.asked_day_ah);
 }
 
-template <class L>
-typename L::Value asked_day_ah(const OwnDay& day, int i) {
-  return L::load(day.asked_day_ah.lane + i);
+template <class A>
+typename A::Value asked_day_ah(const OwnDay& day, int i) {
+  return at<A>(day.asked_day_ah, i);
 }
 
-/// Enters the day into the year's books, as YearSummary does for one design.
-template <class L, class Day>
-void end_day(Block& b, const DayRows& marks, int lanes, const Day& day, const DaySums& sums,
-             Row& short_years) {
-  using V = typename L::Value;
-  const V none = L::all(0);
-  const V one = L::all(1);
-  for (int i = 0; i < lanes; i += L::kWidth) {
-    const V empty_ah = L::load(marks.empty_ah.lane + i);
-    const V most_taken_ah =
-        L::most(L::load(sums.most_taken_ah.lane + i), L::load(b.taken_ah.lane + i));
-    const V lowest = state_of_charge<L>(most_taken_ah, empty_ah);
-    const V highest = state_of_charge<L>(L::load(sums.least_taken_ah.lane + i), empty_ah);
-    const V charge_ah = L::load(sums.charge_ah.lane + i);
-    const V use_ah = asked_day_ah<L>(day, i) + L::all(kDayHours) * L::load(b.standby_ah.lane + i);
-    const V all_short_ah = L::load(sums.short_ah.lane + i);
-    const V short_ah =
-        L::where_no_more(all_short_ah, L::all(kRoundingShare) * use_ah, none, all_short_ah);
-    const V is_short = L::where_no_more(short_ah, none, none, one);
-    const V discharge = one - lowest;
-    const V is_low = L::where_no_more(discharge, L::load(b.floor_share.lane + i), none, one);
-    const V run_days =
-        L::where_no_more(use_ah, charge_ah, none, L::load(b.dull_run_days.lane + i) + one);
-    add_to<L>(b.charge_ah, i, charge_ah);
-    add_to<L>(b.use_ah, i, use_ah);
-    add_to<L>(b.short_ah, i, short_ah);
-    add_to<L>(b.short_wh, i, short_ah * L::load(b.bank_v.lane + i));
-    add_to<L>(b.short_days, i, is_short);
-    add_to<L>(short_years, i, is_short);
-    add_to<L>(b.floor_days, i, is_low);
-    add_to<L>(b.daily_discharge, i, (highest - lowest) / L::all(kYearDays));
-    double* const deepest = b.deepest_discharge.lane + i;
-    L::store(deepest, L::most(L::load(deepest), discharge));
-    L::store(b.dull_run_days.lane + i, run_days);
-    double* const longest = b.longest_dull_days.lane + i;
-    L::store(longest, L::most(L::load(longest), run_days));
+/// Adds the day to the year.
+template <class A, class Day>
+void end_block_day(Block& b, const DayMarksOf<Row>& marks, int lanes, const Day& day,
+                   const DaySumsOf<Row>& sums, Row& short_years) {
+  using V = typename A::Value;
+  for (int i = 0; i < lanes; i += A::kWidth) {
+    const DayFiguresOf<V> figures = end_day<A>(
+        daily_at<A>(b, i), marks_at<A>(marks, i), sums_at<A>(sums, i), at<A>(b.state.taken_ah, i),
+        asked_day_ah<A>(day, i), at<A>(b.hourly.standby_ah, i));
+    PeriodSumsOf<V> year = year_at<A>(b, i);
+    add_day<A>(year, figures);
+    set_year<A>(b, i, year);
+    DullDaysOf<V> dull{at<A>(b.dull.so_far, i), at<A>(b.dull.longest, i)};
+    count_dull_day<A>(dull, figures);
+    set<A>(b.dull.so_far, i, dull.so_far);
+    set<A>(b.dull.longest, i, dull.longest);
+    set<A>(short_years, i, at<A>(short_years, i) + figures.is_short);
   }
 }
 
 /// An hour of a day that is shared: the same unit offer and loads for all lanes.
-template <class L>
+template <class A>
 struct SharedHour {
   const Block& block;
   double unit_offer;
   double asked;
   const Row& limit_ah;
 
-  typename L::Value offer_ah(int i) const {
-    return L::least(L::all(unit_offer) * L::load(block.offer_size.lane + i),
-                    L::load(block.offer_limit.lane + i));
+  typename A::Value offer_ah(int i) const {
+    return sized_offer<A>(A::all(unit_offer), at<A>(block.offer_size, i),
+                          at<A>(block.offer_limit, i))
+        .current_a;
   }
-  typename L::Value asked_ah(int) const { return L::all(asked); }
-  typename L::Value charge_limit_ah(int i) const { return L::load(limit_ah.lane + i); }
+  typename A::Value asked_ah(int) const { return A::all(asked); }
+  typename A::Value charge_limit_ah(int i) const { return at<A>(limit_ah, i); }
 };
 
 /// An hour in which each lane has its own.
-template <class L>
+template <class A>
 struct OwnHour {
   const Row& offer;
   const Row& asked;
   const Row& limit_ah;
 
-  typename L::Value offer_ah(int i) const { return L::load(offer.lane + i); }
-  typename L::Value asked_ah(int i) const { return L::load(asked.lane + i); }
-  typename L::Value charge_limit_ah(int i) const { return L::load(limit_ah.lane + i); }
+  typename A::Value offer_ah(int i) const { return at<A>(offer, i); }
+  typename A::Value asked_ah(int i) const { return at<A>(asked, i); }
+  typename A::Value charge_limit_ah(int i) const { return at<A>(limit_ah, i); }
 };
 
-template <class L>
-SharedHour<L> hour_of(const Block& b, const SharedDay& day, int h) {
-  const bool frozen = day.light[h] == Light::lit_and_frozen;
-  return {b, day.unit_offer[h], day.asked_ah[h], frozen ? b.frozen_limit_ah : b.charge_limit_ah};
+template <class A>
+SharedHour<A> hour_of(const Block& b, const SharedDay& day, int h) {
+  return {b, day.unit_offer[h], day.asked_ah[h],
+          charge_limit_in(day.light[h], b.hourly.charge_limit_ah, b.frozen_limit_ah)};
 }
 
-template <class L>
-OwnHour<L> hour_of(const Block& /*b*/, const OwnDay& day, int h) {
+template <class A>
+OwnHour<A> hour_of(const Block& /*b*/, const OwnDay& day, int h) {
   return {day.offer_ah[h], day.asked_ah[h], day.charge_limit_ah[h]};
 }
 
 /// A day of either kind.
-template <class L, class Day>
-void run_day(Block& b, const DayShares& shares, const Day& day, Row& short_years, int lanes) {
-  DayRows marks;
-  set_marks<L>(b, shares, lanes, marks);
-  DaySums sums;
-  begin_day<L>(b, lanes, sums);
+template <class A, class Day>
+void run_block_day(Block& b, const DayShares& shares, const Day& day, Row& short_years, int lanes) {
+  DayMarksOf<Row> marks;
+  DaySumsOf<Row> sums;
+  begin_block_day<A>(b, shares, lanes, marks, sums);
   for (int h = 0; h < kDayHours; ++h) {
-    const auto hour = hour_of<L>(b, day, h);
+    const auto hour = hour_of<A>(b, day, h);
     if (is_lit(day, h)) {
-      run_lit_hour<L>(b, marks, lanes, hour, sums);
+      run_lit_hour<A>(b, marks, lanes, hour, sums);
     } else {
-      run_dark_hour<L>(b, marks, lanes, hour, sums);
+      run_dark_hour<A>(b, marks, lanes, hour, sums);
     }
   }
-  end_day<L>(b, marks, lanes, day, sums, short_years);
+  end_block_day<A>(b, marks, lanes, day, sums, short_years);
 }
 
 }  // namespace amptally

@@ -1,6 +1,5 @@
 #include "balance/batch/design.hpp"
 
-#include <numeric>
 #include <utility>
 
 #include "balance/aim.hpp"
@@ -12,12 +11,8 @@ namespace amptally {
 SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry) {
   SharedLoads loads{
       .profile = unchecked_load_profile(site, geometry), .asked_day_ah = {}, .asked_ah_day = {}};
+  loads.asked_day_ah = asked_by_day(loads.profile);
   loads.asked_ah_day = asked_by_month(loads.profile);
-  loads.asked_day_ah.reserve(kDaysPerYear);
-  for (auto hour = loads.profile.asked_ah.begin(); hour != loads.profile.asked_ah.end();
-       hour += kHoursPerDay) {
-    loads.asked_day_ah.push_back(std::accumulate(hour, hour + kHoursPerDay, 0.0));
-  }
   return loads;
 }
 
@@ -27,12 +22,13 @@ bool same_loads(const Site& a, const Site& b) {
          a.battery.bank_voltage_v() == b.battery.bank_voltage_v();
 }
 
-Design make_design(const Site& site, WeatherMode weather, std::shared_ptr<const SkyYears> years,
+Design make_design(const Site& site, WeatherMode weather, std::shared_ptr<const WeatherCache> years,
                    std::shared_ptr<const SharedLoads> loads) {
   const double standby_a = standby_current_a(site);
   const Monthly use_ah_day = with_standby(loads->asked_ah_day, standby_a);
   const ResolvedAim aim = resolve_aim(site, weather);
-  const Bank bank = make_bank(site, load_switch(site, loads->profile.running_current_a));
+  const BatteryBank bank =
+      make_bank(site, load_switch(site, loads->profile.running_current_a), aim.floor_share);
   return {.years = std::move(years),
           .loads = std::move(loads),
           .battery = site.battery,

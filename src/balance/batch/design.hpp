@@ -24,10 +24,10 @@ struct SharedLoads {
 
 /// A variant of a site, ready to be run.
 struct Design {
-  std::shared_ptr<const SkyYears> years;
+  std::shared_ptr<const WeatherCache> years;
   std::shared_ptr<const SharedLoads> loads;
   Battery battery;
-  Bank bank;
+  BatteryBank bank;
   StateOf<double> start;
   double offer_size;
   double offer_limit_a;
@@ -37,7 +37,7 @@ struct Design {
 };
 
 [[nodiscard]] Design make_design(const Site& site, WeatherMode weather,
-                                 std::shared_ptr<const SkyYears> years,
+                                 std::shared_ptr<const WeatherCache> years,
                                  std::shared_ptr<const SharedLoads> loads);
 
 }  // namespace amptally

@@ -7,7 +7,7 @@ namespace amptally {
 namespace {
 
 /// 4 designs to a vector.
-struct FourLanes {
+struct Avx2Arithmetic {
   struct Value {
     __m256d v;
 
@@ -20,9 +20,9 @@ struct FourLanes {
   static Value all(double x) { return {_mm256_set1_pd(x)}; }
   static Value load(const double* from) { return {_mm256_load_pd(from)}; }
   static void store(double* to, Value x) { _mm256_store_pd(to, x.v); }
-  static Value least(Value a, Value b) { return {_mm256_min_pd(a.v, b.v)}; }
-  static Value most(Value a, Value b) { return {_mm256_max_pd(a.v, b.v)}; }
-  static Value where_no_more(Value a, Value b, Value then, Value otherwise) {
+  static Value min(Value a, Value b) { return {_mm256_min_pd(a.v, b.v)}; }
+  static Value max(Value a, Value b) { return {_mm256_max_pd(a.v, b.v)}; }
+  static Value if_at_most(Value a, Value b, Value then, Value otherwise) {
     return {_mm256_blendv_pd(otherwise.v, then.v, _mm256_cmp_pd(a.v, b.v, _CMP_LE_OQ))};
   }
   static bool any_positive(Value x) {
@@ -34,7 +34,8 @@ bool runs_here() { return AMPTALLY_RUNS_AVX2; }
 
 }  // namespace
 
-const DayKernel kAvx2Kernel = {"avx2", FourLanes::kWidth, runs_here, run_day<FourLanes, SharedDay>,
-                               run_day<FourLanes, OwnDay>};
+const DayKernel kAvx2Kernel = {"avx2", Avx2Arithmetic::kWidth, runs_here,
+                               run_block_day<Avx2Arithmetic, SharedDay>,
+                               run_block_day<Avx2Arithmetic, OwnDay>};
 
 }  // namespace amptally

@@ -7,7 +7,7 @@ namespace amptally {
 namespace {
 
 /// 8 designs to a vector.
-struct EightLanes {
+struct Avx512Arithmetic {
   struct Value {
     __m512d v;
 
@@ -21,9 +21,9 @@ struct EightLanes {
   static Value load(const double* from) { return {_mm512_load_pd(from)}; }
   static void store(double* to, Value x) { _mm512_store_pd(to, x.v); }
   // The masked forms, since g++ 12 takes the plain ones for reading what was never set.
-  static Value least(Value a, Value b) { return {_mm512_maskz_min_pd(0xFF, a.v, b.v)}; }
-  static Value most(Value a, Value b) { return {_mm512_maskz_max_pd(0xFF, a.v, b.v)}; }
-  static Value where_no_more(Value a, Value b, Value then, Value otherwise) {
+  static Value min(Value a, Value b) { return {_mm512_maskz_min_pd(0xFF, a.v, b.v)}; }
+  static Value max(Value a, Value b) { return {_mm512_maskz_max_pd(0xFF, a.v, b.v)}; }
+  static Value if_at_most(Value a, Value b, Value then, Value otherwise) {
     return {_mm512_mask_blend_pd(_mm512_cmp_pd_mask(a.v, b.v, _CMP_LE_OQ), otherwise.v, then.v)};
   }
   static bool any_positive(Value x) {
@@ -35,7 +35,8 @@ bool runs_here() { return AMPTALLY_RUNS_AVX512F; }
 
 }  // namespace
 
-const DayKernel kAvx512Kernel = {"avx512", EightLanes::kWidth, runs_here,
-                                 run_day<EightLanes, SharedDay>, run_day<EightLanes, OwnDay>};
+const DayKernel kAvx512Kernel = {"avx512", Avx512Arithmetic::kWidth, runs_here,
+                                 run_block_day<Avx512Arithmetic, SharedDay>,
+                                 run_block_day<Avx512Arithmetic, OwnDay>};
 
 }  // namespace amptally

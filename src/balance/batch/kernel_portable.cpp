@@ -9,7 +9,8 @@ bool runs_here() { return true; }
 
 /// One design at a time: for processors without a file of their own, and what the others are
 /// compared with.
-const DayKernel kPortableKernel = {"portable", 1, runs_here, run_day<OneLane, SharedDay>,
-                                   run_day<OneLane, OwnDay>};
+const DayKernel kPortableKernel = {"portable", 1, runs_here,
+                                   run_block_day<ScalarArithmetic, SharedDay>,
+                                   run_block_day<ScalarArithmetic, OwnDay>};
 
 }  // namespace amptally

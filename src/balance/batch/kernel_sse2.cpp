@@ -6,7 +6,7 @@ namespace amptally {
 namespace {
 
 /// 2 designs to a vector.
-struct TwoLanes {
+struct Sse2Arithmetic {
   struct Value {
     __m128d v;
 
@@ -19,9 +19,9 @@ struct TwoLanes {
   static Value all(double x) { return {_mm_set1_pd(x)}; }
   static Value load(const double* from) { return {_mm_load_pd(from)}; }
   static void store(double* to, Value x) { _mm_store_pd(to, x.v); }
-  static Value least(Value a, Value b) { return {_mm_min_pd(a.v, b.v)}; }
-  static Value most(Value a, Value b) { return {_mm_max_pd(a.v, b.v)}; }
-  static Value where_no_more(Value a, Value b, Value then, Value otherwise) {
+  static Value min(Value a, Value b) { return {_mm_min_pd(a.v, b.v)}; }
+  static Value max(Value a, Value b) { return {_mm_max_pd(a.v, b.v)}; }
+  static Value if_at_most(Value a, Value b, Value then, Value otherwise) {
     const __m128d where = _mm_cmple_pd(a.v, b.v);
     return {_mm_or_pd(_mm_and_pd(where, then.v), _mm_andnot_pd(where, otherwise.v))};
   }
@@ -34,7 +34,8 @@ bool runs_here() { return true; }
 
 }  // namespace
 
-const DayKernel kSse2Kernel = {"sse2", TwoLanes::kWidth, runs_here, run_day<TwoLanes, SharedDay>,
-                               run_day<TwoLanes, OwnDay>};
+const DayKernel kSse2Kernel = {"sse2", Sse2Arithmetic::kWidth, runs_here,
+                               run_block_day<Sse2Arithmetic, SharedDay>,
+                               run_block_day<Sse2Arithmetic, OwnDay>};
 
 }  // namespace amptally

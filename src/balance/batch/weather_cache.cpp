@@ -1,5 +1,7 @@
 #include "balance/batch/weather_cache.hpp"
 
+#include <algorithm>
+
 #include "balance/parallel_for.hpp"
 #include "balance/year_sequence.hpp"
 
@@ -12,37 +14,50 @@ constexpr int kMostKept = 64;
 
 }  // namespace
 
-int SkyYears::count() const { return year_count(*weather_); }
+int WeatherCache::count() const { return year_count(*weather_); }
 
-SharedYear SkyYears::make(int y) const {
+WeatherYear WeatherCache::make(int y) const {
   const SunYear sun = sun_year(*sky_, *weather_, y);
-  SharedYear year;
+  WeatherYear year;
   year.unit_offer = unit_offer(shape_, sun);
   year.light.reserve(kHoursPerYear);
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
-    year.light.push_back(sun.plane_w_m2[h] <= 0                     ? Light::dark
-                         : sun.air_temp_c[h] < kLithiumChargeFrom_c ? Light::lit_and_frozen
-                                                                    : Light::lit);
+    year.light.push_back(light_of(sun.plane_w_m2[h], sun.air_temp_c[h]));
   }
   year.day_air_c.reserve(kDaysPerYear);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    year.sun_horizontal_kwh_m2 += sun.days[d].sun_horizontal_kwh_m2;
-    year.sun_panel_kwh_m2 += sun.plane_kwh_m2[d];
+    year.sun.add_day(sun, d);
     year.day_air_c.push_back(sun.days[d].air_temp_c);
   }
   return year;
 }
 
-void SkyYears::keep() {
+void WeatherCache::keep() {
   if (!kept_.empty() || count() > kMostKept) return;
-  std::vector<SharedYear> years(static_cast<std::size_t>(count()));
+  std::vector<WeatherYear> years(static_cast<std::size_t>(count()));
   in_parallel(count(), weather_->threads,
               [&](int y) { years[static_cast<std::size_t>(y)] = make(y); });
   kept_ = std::move(years);
 }
 
-const SharedYear* SkyYears::kept(int y) const {
+const WeatherYear* WeatherCache::kept(int y) const {
   return kept_.empty() ? nullptr : &kept_[static_cast<std::size_t>(y)];
+}
+
+const WeatherYear& LatestYears::year(const WeatherCache& weather, int y) {
+  if (const WeatherYear* kept = weather.kept(y)) return *kept;
+  const auto found = std::find_if(made_.rbegin(), made_.rend(),
+                                  [&](const auto& made) { return made->weather == &weather; });
+  if (found == made_.rend()) {
+    made_.push_back(std::make_unique<Made>(Made{&weather, y, weather.make(y)}));
+    return made_.back()->year;
+  }
+  Made& made = **found;
+  if (made.y != y) {
+    made.year = weather.make(y);
+    made.y = y;
+  }
+  return made.year;
 }
 
 }  // namespace amptally

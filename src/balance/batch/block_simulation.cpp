@@ -1,4 +1,4 @@
-#include "balance/batch/block_run.hpp"
+#include "balance/batch/block_simulation.hpp"
 
 #include <algorithm>
 #include <array>
@@ -6,29 +6,13 @@
 
 #include "balance/aim.hpp"
 #include "balance/year_sequence.hpp"
+#include "parts/sized_offer.hpp"
 #include "place/sun_year.hpp"
 
 namespace amptally {
 
-static_assert(kDayHours == kHoursPerDay);
-
-const SharedYear& YearDesk::year(const SkyYears& sky, int y) {
-  if (const SharedYear* kept = sky.kept(y)) return *kept;
-  const auto found = std::find_if(made_.rbegin(), made_.rend(),
-                                  [&](const auto& made) { return made->sky == &sky; });
-  if (found == made_.rend()) {
-    made_.push_back(std::make_unique<Made>(Made{&sky, y, sky.make(y)}));
-    return made_.back()->year;
-  }
-  Made& made = **found;
-  if (made.y != y) {
-    made.year = sky.make(y);
-    made.y = y;
-  }
-  return made.year;
-}
-
-BlockRun::BlockRun(const DayKernel& kernel, std::span<const Design* const> designs, bool shared)
+BlockSimulation::BlockSimulation(const DayKernel& kernel, std::span<const Design* const> designs,
+                                 bool shared)
     : kernel_(kernel),
       size_(designs.size()),
       designs_(designs.begin(), designs.end()),
@@ -43,27 +27,19 @@ BlockRun::BlockRun(const DayKernel& kernel, std::span<const Design* const> desig
   set_rates(designs_, rates_);
 }
 
-void BlockRun::begin_count() {
+void BlockSimulation::begin_count() {
   std::fill(short_years_.begin(), short_years_.end(), Row{});
-  block_.longest_dull_days = {};
+  block_.dull.longest = {};
   counts_.assign(size_, {});
   for (Count& count : counts_) count.mean.served_share = 0;
 }
 
-void BlockRun::begin_year() {
-  for (Row* row :
-       {&block_.charge_ah, &block_.use_ah, &block_.short_ah, &block_.short_wh, &block_.short_days,
-        &block_.floor_days, &block_.deepest_discharge, &block_.daily_discharge}) {
-    *row = {};
-  }
-}
-
-void BlockRun::run_year(int y, YearDesk& desk) {
+void BlockSimulation::run_year(int y, LatestYears& years) {
   for (const AlikeLanes& run : alike_) {
-    const SharedYear& year = desk.year(*designs_[run.begin]->years, y);
+    const WeatherYear& year = years.year(*designs_[run.begin]->years, y);
     for (std::size_t i = run.begin; i < run.end; ++i) year_[i] = &year;
   }
-  begin_year();
+  block_.year = {};
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     set_temperature_factors(designs_, alike_, year_, d, shares_.temperature_factor);
     shares_.rate_factor = &rates_[month_index(d)];
@@ -75,9 +51,9 @@ void BlockRun::run_year(int y, YearDesk& desk) {
   }
 }
 
-void BlockRun::run_shared_day(std::size_t d) {
+void BlockSimulation::run_shared_day(std::size_t d) {
   const SharedLoads& loads = *designs_.front()->loads;
-  const SharedYear& year = *year_.front();
+  const WeatherYear& year = *year_.front();
   const std::size_t h = d * kHoursPerDay;
   kernel_.shared(block_, shares_,
                  {.unit_offer = &year.unit_offer[h],
@@ -87,52 +63,51 @@ void BlockRun::run_shared_day(std::size_t d) {
                  short_years_[d], lanes_);
 }
 
-void BlockRun::run_own_day(std::size_t d) {
+void BlockSimulation::run_own_day(std::size_t d) {
   std::fill(std::begin(own_.lit), std::end(own_.lit), false);
   for (std::size_t i = 0; i < designs_.size(); ++i) {
-    const SharedYear& year = *year_[i];
+    const WeatherYear& year = *year_[i];
     const SharedLoads& loads = *designs_[i]->loads;
     own_.asked_day_ah.lane[i] = loads.asked_day_ah[d];
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       const std::size_t at = d * kHoursPerDay + h;
       own_.asked_ah[h].lane[i] = loads.profile.asked_ah[at];
-      own_.offer_ah[h].lane[i] = OneLane::least(year.unit_offer[at] * block_.offer_size.lane[i],
-                                                block_.offer_limit.lane[i]);
-      own_.charge_limit_ah[h].lane[i] = year.light[at] == Light::lit_and_frozen
-                                            ? block_.frozen_limit_ah.lane[i]
-                                            : block_.charge_limit_ah.lane[i];
+      own_.offer_ah[h].lane[i] =
+          sized_offer<ScalarArithmetic>(year.unit_offer[at], block_.offer_size.lane[i],
+                                        block_.offer_limit.lane[i])
+              .current_a;
+      own_.charge_limit_ah[h].lane[i] = charge_limit_in(
+          year.light[at], block_.hourly.charge_limit_ah.lane[i], block_.frozen_limit_ah.lane[i]);
       own_.lit[h] = own_.lit[h] || year.light[at] != Light::dark;
     }
   }
   kernel_.own(block_, shares_, own_, short_years_[d], lanes_);
 }
 
-YearBalance BlockRun::year_of(std::size_t lane) const {
+YearBalance BlockSimulation::year_of(std::size_t lane) const {
   const auto get = [&](const Row& row) { return row.lane[lane]; };
-  YearBalance year = designs_[lane]->fixed;
-  year.sun_horizontal_kwh_m2 = year_[lane]->sun_horizontal_kwh_m2;
-  year.sun_panel_kwh_m2 = year_[lane]->sun_panel_kwh_m2;
-  year.charge_ah = get(block_.charge_ah);
-  year.use_ah = get(block_.use_ah);
-  year.deepest_discharge = get(block_.deepest_discharge);
-  year.mean_daily_discharge = get(block_.daily_discharge);
-  year.floor_days = get(block_.floor_days);
-  year.shortfall_days = get(block_.short_days);
-  year.shortfall_wh = get(block_.short_wh);
-  year.served_share = served_share(get(block_.short_ah), year.use_ah);
-  year.short_year_share = year.shortfall_days > 0 ? 1 : 0;
-  return year;
+  const PeriodSumsOf<Row>& year = block_.year;
+  return year_figures(designs_[lane]->fixed,
+                      {.sun = year_[lane]->sun,
+                       .days = {.charge_ah = get(year.charge_ah),
+                                .use_ah = get(year.use_ah),
+                                .shortfall_ah = get(year.shortfall_ah),
+                                .shortfall_wh = get(year.shortfall_wh),
+                                .shortfall_days = get(year.shortfall_days),
+                                .floor_days = get(year.floor_days),
+                                .deepest_discharge = get(year.deepest_discharge),
+                                .mean_daily_discharge = get(year.mean_daily_discharge)}});
 }
 
-std::optional<int> BlockRun::first_short_day_of(std::size_t lane) const {
+std::array<int, kDaysPerYear> BlockSimulation::short_years_of(std::size_t lane) const {
   std::array<int, kDaysPerYear> years{};
   for (std::size_t d = 0; d < years.size(); ++d) {
     years[d] = static_cast<int>(short_years_[d].lane[lane]);
   }
-  return first_short_day(years);
+  return years;
 }
 
-void BlockRun::count_year(int years) {
+void BlockSimulation::count_year(int years) {
   for (std::size_t i = 0; i < size_; ++i) {
     const YearBalance year = year_of(i);
     add_mean(counts_[i].mean, year, years);
@@ -141,15 +116,14 @@ void BlockRun::count_year(int years) {
   }
 }
 
-JudgedYear BlockRun::outcome(std::size_t lane, int years) const {
+JudgedYear BlockSimulation::outcome(std::size_t lane, int years) const {
   YearBalance year = counts_[lane].mean;
-  year.longest_dull_days =
-      std::min(static_cast<int>(block_.longest_dull_days.lane[lane]), kDaysPerYear * years);
-  year.first_short_day = first_short_day_of(lane);
+  set_figures_of_all_years(year, short_years_of(lane),
+                           static_cast<int>(block_.dull.longest.lane[lane]), years);
   return {.meets_aim = judge(year, designs_[lane]->aim).holds(), .year = year};
 }
 
-bool BlockRun::all_missed(int years) const {
+bool BlockSimulation::all_missed(int years) const {
   for (std::size_t i = 0; i < size_; ++i) {
     const double allowed_days = designs_[i]->aim.shortfall_days * years;
     if (counts_[i].short_days <= allowed_days && counts_[i].floor_days <= allowed_days) {

@@ -1,8 +1,6 @@
 #pragma once
 
 #include <array>
-#include <memory>
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -10,33 +8,19 @@
 
 namespace amptally {
 
-/// Years that are being run: one a sky, made when it is first asked for where it is not kept.
-class YearDesk {
+/// Up to `kBlockLanes` designs in a block, run through year after year, with the mean of those
+/// years that are counted: those run in are not.
+class BlockSimulation {
  public:
-  /// @throws DataError from `series_sun_year`
-  const SharedYear& year(const SkyYears& sky, int y);
-
- private:
-  struct Made {
-    const SkyYears* sky;
-    int y;
-    SharedYear year;
-  };
-  std::vector<std::unique_ptr<Made>> made_;
-};
-
-/// Up to `kBlockLanes` designs in a block, taken through year after year, with what is counted of
-/// the years.
-class BlockRun {
- public:
+  /// @param designs  must outlive this
   /// @param shared  whether all designs have one `years` and one `loads`, which is faster
-  BlockRun(const DayKernel& kernel, std::span<const Design* const> designs, bool shared);
+  BlockSimulation(const DayKernel& kernel, std::span<const Design* const> designs, bool shared);
 
   [[nodiscard]] std::size_t size() const { return size_; }
   [[nodiscard]] const Design& design(std::size_t lane) const { return *designs_[lane]; }
 
-  /// Year `y` of each design's sky, into the year's books.
-  void run_year(int y, YearDesk& desk);
+  /// Runs year `y` of each design's sky, into the sums of the year.
+  void run_year(int y, LatestYears& years);
 
   /// Forgets what was counted, and keeps how the designs stand, and for how many days it was dull.
   void begin_count();
@@ -52,7 +36,7 @@ class BlockRun {
   [[nodiscard]] bool all_missed(int years) const;
 
   [[nodiscard]] StateOf<double> state(std::size_t lane) const {
-    return {block_.taken_ah.lane[lane], block_.connected.lane[lane]};
+    return {block_.state.taken_ah.lane[lane], block_.state.connected.lane[lane]};
   }
 
  private:
@@ -62,11 +46,10 @@ class BlockRun {
     double floor_days = 0;
   };
 
-  void begin_year();
   void run_shared_day(std::size_t d);
   void run_own_day(std::size_t d);
   [[nodiscard]] YearBalance year_of(std::size_t lane) const;
-  [[nodiscard]] std::optional<int> first_short_day_of(std::size_t lane) const;
+  [[nodiscard]] std::array<int, kDaysPerYear> short_years_of(std::size_t lane) const;
 
   const DayKernel& kernel_;
   std::size_t size_;
@@ -78,9 +61,9 @@ class BlockRun {
   std::array<Row, 12> rates_{};  // by month
   DayShares shares_{};           // of the day being run
   OwnDay own_{};
-  std::vector<Row> short_years_;         // 365
-  std::vector<const SharedYear*> year_;  // one a lane: the year being run
-  std::vector<Count> counts_;            // one a design
+  std::vector<Row> short_years_;          // 365
+  std::vector<const WeatherYear*> year_;  // one a lane: the year being run
+  std::vector<Count> counts_;             // one a design
 };
 
 }  // namespace amptally

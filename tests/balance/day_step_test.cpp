@@ -1,0 +1,83 @@
+#include "balance/day_step.hpp"
+
+#include "catch.hpp"
+
+using namespace amptally;
+using Catch::Matchers::WithinAbs;
+
+// The rules of a day, by hand. That vectors follow them too: batch_simulation_test.cpp.
+
+namespace {
+
+using Scalar = ScalarArithmetic;
+
+// 100 Ah at 12 V, loads off at a quarter, back at a half, half of it to be used.
+constexpr DayConstantsOf<double> kDesign = {.capacity_ah = 100,
+                                            .above_cutoff = 0.75,
+                                            .above_reconnect = 0.5,
+                                            .cold_reconnect_ah = -1,
+                                            .floor_share = 0.5,
+                                            .bank_v = 12};
+
+// A day on which 24 Ah are used: 0 by the loads, 1 Ah an hour by standby.
+DayFiguresOf<double> day_of(const DaySumsOf<double>& sums, double taken_ah) {
+  const DayMarksOf<double> marks = day_marks<Scalar>(kDesign, 100);
+  return end_day<Scalar>(kDesign, marks, sums, taken_ah, 0, 1);
+}
+
+}  // namespace
+
+TEST_CASE("a day's marks are shares of what can be had; where nothing can, loads stay off",
+          "[balance]") {
+  const DayMarksOf<double> mild = day_marks<Scalar>(kDesign, 80);
+  CHECK(mild.empty_ah == 80);
+  CHECK(mild.cutoff_ah == 60);
+  CHECK(mild.reconnect_ah == 40);
+  const DayMarksOf<double> cold = day_marks<Scalar>(kDesign, 0);
+  CHECK(cold.cutoff_ah == 0);
+  CHECK(cold.reconnect_ah == -1);  // more than full
+}
+
+TEST_CASE("a day's lowest charge may be its last, after dark", "[balance]") {
+  const DayFiguresOf<double> day =
+      day_of({.charge_ah = 24, .shortfall_ah = 0, .least_taken_ah = 10, .most_taken_ah = 30}, 40);
+  CHECK(day.state_of_charge_min == 0.6);
+  CHECK(day.state_of_charge_max == 0.9);
+  CHECK(day.use_ah == 24);
+}
+
+TEST_CASE("a shortfall or a breach of the floor that is rounding does not count", "[balance]") {
+  const auto with = [](double shortfall_ah, double most_taken_ah) {
+    return day_of({0, shortfall_ah, 0, most_taken_ah}, 0);
+  };
+  CHECK(with(23e-9, 0).shortfall_ah == 0);
+  CHECK(with(23e-9, 0).is_short == 0);
+  CHECK(with(25e-9, 0).is_short == 1);
+  CHECK(with(2, 0).shortfall_wh == 24);
+  CHECK(with(0, 50 + 0.5e-7).is_below_floor == 0);
+  CHECK(with(0, 50 + 2e-7).is_below_floor == 1);
+}
+
+TEST_CASE("days that bring less than is used are counted in a row", "[balance]") {
+  DullDaysOf<double> dull{};
+  const auto bring = [&](double charge_ah) {
+    count_dull_day<Scalar>(dull, day_of({charge_ah, 0, 0, 0}, 0));
+  };
+  for (const double charge_ah : {20.0, 23.0, 24.0, 10.0}) bring(charge_ah);  // 24 is enough
+  CHECK(dull.so_far == 1);
+  CHECK(dull.longest == 2);
+}
+
+TEST_CASE("a year counts its days, and keeps its deepest and its mean discharge", "[balance]") {
+  PeriodSumsOf<double> year{};
+  add_day<Scalar>(year, day_of({30, 2, 10, 30}, 20));
+  add_day<Scalar>(year, day_of({10, 0, 0, 60}, 20));
+  CHECK(year.charge_ah == 40);
+  CHECK(year.use_ah == 48);
+  CHECK(year.shortfall_ah == 2);
+  CHECK(year.shortfall_wh == 24);
+  CHECK(year.shortfall_days == 1);
+  CHECK(year.floor_days == 1);
+  CHECK(year.deepest_discharge == 0.6);
+  CHECK_THAT(year.mean_daily_discharge, WithinAbs((0.2 + 0.6) / 365, 1e-15));
+}
