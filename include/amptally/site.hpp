@@ -121,7 +121,9 @@ struct Regulator {
   std::optional<double> absorption_v = {};  ///< end-of-charge voltage
 };
 
-enum class BatteryKind { flooded, agm, gel, lifepo4 };
+/// A type of battery, by its place among those of data/batteries.json. It has no names here, so
+/// that a new type is an object there and nothing else: `battery_kind("agm")` of battery_type.hpp.
+enum class BatteryKind : unsigned char {};
 
 /// One point of a cycle-life curve.
 struct CyclePoint {

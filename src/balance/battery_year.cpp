@@ -89,6 +89,7 @@ Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
       battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
       kHoursPerMonth;
   return {.lead_acid = type.is_lead_acid(),
+          .charges_in_frost = type.charges_in_frost,
           .charge_efficiency = type.charge_efficiency_share,
           .capacity_ah = battery.bank_capacity_ah(),
           .load_switch = load_switch,
@@ -101,7 +102,7 @@ Bank make_bank(const Site& site, const LoadSwitch& load_switch) {
 }
 
 double frozen_limit_ah(const Bank& bank) {
-  return bank.lead_acid ? bank.hourly.charge_limit_ah : 0;
+  return bank.charges_in_frost ? bank.hourly.charge_limit_ah : 0;
 }
 
 DayMarksOf<double> day_marks(const Bank& bank, double available_ah) {

@@ -12,6 +12,7 @@ namespace amptally {
 /// What stays the same through the years.
 struct Bank {
   bool lead_acid;
+  bool charges_in_frost;
   double charge_efficiency;  // of lithium
   double capacity_ah;        // printed, times health
   LoadSwitch load_switch;    // as states of charge

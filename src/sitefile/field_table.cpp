@@ -1,5 +1,6 @@
 #include "amptally/site.hpp"
 
+#include "site/battery_words.hpp"
 #include "sitefile/fields.hpp"
 
 namespace amptally::io {
@@ -293,9 +294,9 @@ std::vector<Field> battery_fields() {
        .meaning = "The battery, or the bank of `parallel` strings of `series` batteries."},
       {.path = "battery.kind",
        .type = Type::choice,
-       .choices = {"flooded", "agm", "gel", "lifepo4"},
+       .choices = battery_names(),
        .required = true,
-       .meaning = "Flooded lead-acid, AGM or gel (sealed lead-acid), or lithium iron phosphate."},
+       .meaning = battery_labels_sentence()},
       {.path = "battery.voltage",
        .limits = {kBatteryVolts},
        .exact = true,

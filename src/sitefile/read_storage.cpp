@@ -73,7 +73,7 @@ void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulat
 
 void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery) {
   const std::optional<std::size_t> kind = in.choice("kind");
-  if (kind) battery.kind = static_cast<BatteryKind>(*kind);
+  if (kind) battery.kind = battery_types()[*kind].kind;
   battery.voltage_v = in.value_or("voltage", battery.voltage_v);
   battery.capacity_ah = in.value_or("capacity", 0);
   battery.rated_hours = in.value_or("rated_hours", battery.rated_hours);
