@@ -190,12 +190,15 @@ struct FromWater {
   bool operator==(const FromWater&) const = default;
 };
 
+/// When a load runs.
+using Schedule = std::variant<AlwaysOn, PerDay, Runs, FromWater>;
+
 /// One kind of load; `count` of them.
 struct Load {
   std::string name;
   Draw draw;  ///< each, while on
   int count = 1;
-  std::variant<AlwaysOn, PerDay, Runs, FromWater> schedule;
+  Schedule schedule;
   MonthSet months = MonthSet().set();
   int every_days = 1;             ///< runs on day 1 of the year and every so many days after
   double start_factor = 1;        ///< inrush current over running current
