@@ -57,6 +57,28 @@ string(REPLACE "\"shelf_life_years\": \"" "\"shelf_life\": \"" text "${batteries
 file(WRITE ${WORK_DIR}/batteries.json "${text}")
 expect("batteries.json:[0-9]+: shelf_life_years has no source" batteries ${WORK_DIR}/batteries.json)
 
+# Of the first type that has it, and its line.
+foreach(mistake
+    "\"kind\": \"agm\"|\"kind\": \"flooded\"|\"flooded\" is used before"
+    "\"lfp\"|\"wet\"|\"wet\" is used before"
+    "\"chemistry\": \"lead-acid\"|\"chemistry\": \"lead\"|chemistry \"lead\" is neither lead-acid nor lithium"
+    "\"chemistry\": \"lithium\"|\"chemistry\": \"lead-acid\"|of lead-acid are computed"
+    "\"chemistry\": \"lead-acid\"|\"chemistry\": \"lithium\"|lithium needs charge_efficiency_share"
+    "\"sealed\": false|\"sealed\": 0|sealed is neither true nor false"
+    "\"sealed\": \"by|\"closed\": \"by|sealed has no source"
+    "\"label\": \"gel (sealed lead-acid)\"|\"label\": \"\"|label is not a word")
+  string(REPLACE "|" ";" mistake "${mistake}")
+  list(GET mistake 0 from)
+  list(GET mistake 1 to)
+  list(GET mistake 2 message)
+  string(REPLACE "${from}" "${to}" text "${batteries}")
+  if(text STREQUAL batteries)
+    message(SEND_ERROR "\"${from}\" is not in batteries.json")
+  endif()
+  file(WRITE ${WORK_DIR}/batteries.json "${text}")
+  expect("batteries.json:[0-9]+: .*${message}" batteries ${WORK_DIR}/batteries.json)
+endforeach()
+
 string(REPLACE "IEC,1.5,1.5,13.3," "IEC,1.5,1.5,31.3," text "${conductors}")
 file(WRITE ${WORK_DIR}/conductors.csv "${text}")
 expect("conductors.csv:5: resistance_ohm_km does not fall" conductors ${WORK_DIR}/conductors.csv)

@@ -244,8 +244,7 @@ class Writer {
 
   std::string battery() {
     Members out = members();
-    static constexpr std::string_view kKinds[] = {"flooded", "agm", "gel", "lifepo4"};
-    out.word("kind", kKinds[dice_.one_of(4)]);
+    out.word("kind", battery_type(any_kind(dice_)).name);
     const int parallel = one_in(4) ? 1 + dice_.one_of(3) : 1;
     out.exact("voltage", battery_v_, "V");
     out.quantity("capacity", battery_ah_ / parallel, "Ah", 0, 1e5);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdint>
 
+#include "amptally/battery_type.hpp"
 #include "amptally/panel.hpp"
 #include "amptally/site.hpp"
 #include "amptally/sun.hpp"
@@ -21,7 +22,7 @@ inline Site plain_site() {
                       .air_temp_c = {25, 25, 25, 25, 25, 25, 25, 25, 25, 25, 25, 25}},
             .panel = {.power_w = 100, .tilt_deg = 0, .azimuth_deg = 180},
             .regulator = {.kind = RegulatorKind::pwm},
-            .battery = {.kind = BatteryKind::agm, .capacity_ah = 50, .floor_share = 0.5},
+            .battery = {.kind = battery_kind("agm"), .capacity_ah = 50, .floor_share = 0.5},
             .loads = {},
             .wiring = {},
             .water = {},
@@ -57,6 +58,11 @@ class Dice {
   std::uint64_t state_;
 };
 
+inline BatteryKind any_kind(Dice& dice) {
+  const auto types = battery_types();
+  return types[static_cast<std::size_t>(dice.one_of(static_cast<int>(types.size())))].kind;
+}
+
 /// Any site a grower could have, and some that nobody would.
 inline Site random_site(std::uint64_t seed) {
   Dice dice(seed);
@@ -89,7 +95,7 @@ inline Site random_site(std::uint64_t seed) {
   }
   if (site.regulator.kind == RegulatorKind::none) site.regulator.cutoff.reset();  // none to switch
   if (dice.one_of(3) == 0) site.regulator.max_current_a = dice.between(1, 20);
-  site.battery = {.kind = static_cast<BatteryKind>(dice.one_of(4)),
+  site.battery = {.kind = any_kind(dice),
                   .capacity_ah = dice.between(1, 200),
                   .floor_share = dice.between(0.2, 0.9),
                   .health_share = dice.between(0.4, 1),

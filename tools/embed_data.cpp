@@ -246,42 +246,91 @@ Spot spot_of(const std::string& path, const std::string& text, const std::string
   return {path, 1 + static_cast<std::size_t>(std::ranges::count(before, '\n'))};
 }
 
-/// The row of one type; its curves' points are added to `curves`.
-std::string battery_row(const Spot& spot, const json& type, const std::string& kind,
-                        std::string& curves) {
-  // The compiler refuses a kind that BatteryKind does not have.
-  std::string row = "    {BatteryKind::" + kind + ", " + literal(kind) + ", " +
-                    literal(type.at("label").get<std::string>());
-  for (const char* key : kNumbersBefore) row += ", " + number(spot, type, key);
-  for (const char* key : kCurves) {
-    const std::string initialiser = points(spot, type, key);
-    if (initialiser.empty()) {
-      row += ", {}";
-      continue;
-    }
-    const std::string name = std::string(key) + '_' + kind;
-    curves += "constexpr Point " + name + "[] = {" + initialiser + "};\n";
-    row += ", " + name;
+bool boolean(const Spot& spot, const json& type, const char* key) {
+  const json& value = sourced(spot, type, key);
+  if (!value.is_boolean()) fail(spot, std::string(key) + " is neither true nor false");
+  return value.get<bool>();
+}
+
+std::string word(const Spot& spot, const json& type, const char* key) {
+  if (!type.contains(key)) fail(spot, std::string(key) + " is missing");
+  const json& value = type[key];
+  const std::string text = value.is_string() ? value.get<std::string>() : "";
+  if (text.empty()) fail(spot, std::string(key) + " is not a word");
+  return text;
+}
+
+/// The initialiser of the chemistry, whose equations want the figures that go with it.
+std::string chemistry(const Spot& spot, const json& type) {
+  const std::string name = word(spot, type, "chemistry");
+  const bool lead_acid = name == "lead-acid";
+  if (!lead_acid && name != "lithium") {
+    fail(spot, "chemistry \"" + name + "\" is neither lead-acid nor lithium");
   }
-  return row + ", " + number(spot, type, "shelf_life_years") + "},\n";
+  const bool computed = type["charge_efficiency_share"].is_null() && type["rest_cell_v"].empty();
+  const bool given = type["charge_efficiency_share"].is_number() && !type["rest_cell_v"].empty();
+  if (lead_acid ? !computed : !given) {
+    fail(spot, lead_acid ? "charge_efficiency_share and rest_cell_v of lead-acid are computed"
+                         : "lithium needs charge_efficiency_share and rest_cell_v");
+  }
+  return lead_acid ? "Chemistry::lead_acid" : "Chemistry::lithium";
+}
+
+/// The types as C++: arrays, and the rows that refer to them.
+struct BatteryTypes {
+  std::string arrays;
+  std::string rows;
+  std::set<std::string> names;  ///< and other words for them
+};
+
+void take_name(const Spot& spot, BatteryTypes& types, const std::string& name) {
+  if (!types.names.insert(name).second) fail(spot, "\"" + name + "\" is used before");
+}
+
+/// Adds an array, unless it is empty, and its name to the row.
+void add_array(BatteryTypes& types, const char* element, const std::string& name,
+               const std::string& elements) {
+  types.rows += elements.empty() ? ", {}" : ", " + name;
+  if (elements.empty()) return;
+  types.arrays += std::string("constexpr ") + element + ' ' + name + "[] = {" + elements + "};\n";
+}
+
+/// Adds type `index`.
+void add_battery(const Spot& spot, const json& type, std::size_t index, BatteryTypes& types) {
+  const std::string kind = word(spot, type, "kind");
+  const std::string number_of = std::to_string(index);
+  take_name(spot, types, kind);
+  std::string other_words;
+  for (const json& other : type.value("other_words", json::array())) {
+    take_name(spot, types, other.get<std::string>());
+    other_words += literal(other.get<std::string>()) + ", ";
+  }
+  types.rows += "    {BatteryKind{" + number_of + "}, " + literal(kind) + ", " +
+                literal(word(spot, type, "label"));
+  add_array(types, "std::string_view", "other_words_" + number_of, other_words);
+  types.rows += ", " + chemistry(spot, type);
+  for (const char* key : {"sealed", "charges_in_frost"}) {
+    types.rows += boolean(spot, type, key) ? ", true" : ", false";
+  }
+  for (const char* key : kNumbersBefore) types.rows += ", " + number(spot, type, key);
+  for (const char* key : kCurves) {
+    add_array(types, "Point", std::string(key) + '_' + number_of, points(spot, type, key));
+  }
+  types.rows += ", " + number(spot, type, "shelf_life_years") + "},\n";
 }
 
 void embed_batteries(std::ostream& out, const std::string& path) {
   const std::string text = read(path);
   const json document = json::parse(text);
-  std::string curves;
-  std::string rows;
-  std::set<std::string> kinds;
+  BatteryTypes types;
+  std::size_t index = 0;
   for (const json& type : document.at("types")) {
-    const auto kind = type.at("kind").get<std::string>();
-    const Spot spot = spot_of(path, text, kind);
-    if (!kinds.insert(kind).second) fail(spot, "kind \"" + kind + "\" is used before");
-    rows += battery_row(spot, type, kind, curves);
+    add_battery(spot_of(path, text, type.at("kind").get<std::string>()), type, index++, types);
   }
-  out << "#include \"amptally/battery.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
+  out << "#include \"amptally/battery_type.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
       << "using Point = std::pair<double, double>;\n"
-      << curves << "constexpr BatteryType kTypes[] = {\n"
-      << rows << "};\n\n}  // namespace\n\n"
+      << types.arrays << "constexpr BatteryType kTypes[] = {\n"
+      << types.rows << "};\n\n}  // namespace\n\n"
       << "std::span<const BatteryType> battery_types() { return kTypes; }\n\n"
       << "}  // namespace amptally\n";
 }

@@ -2,6 +2,7 @@
 #include <cstdio>
 
 #include "amptally/balance.hpp"
+#include "amptally/battery_type.hpp"
 #include "amptally/climate.hpp"
 
 int main() {
@@ -11,7 +12,7 @@ int main() {
       .place = amptally::place_of(near, 43.38, -5.87),
       .panel = {.power_w = 20, .tilt_deg = 55, .azimuth_deg = 180},
       .regulator = {.standby = {.value = 0.012}},
-      .battery = {.kind = amptally::BatteryKind::agm, .capacity_ah = 7, .floor_share = 0.5},
+      .battery = {.kind = amptally::battery_kind("agm"), .capacity_ah = 7, .floor_share = 0.5},
       .loads = {{.name = "pump", .draw = {.value = 1.2}, .schedule = amptally::PerDay{20}}},
       .aim = {.autonomy_days = 3}};
   const amptally::Balance balance = amptally::simulate(site).balance;

@@ -1,43 +1,9 @@
 #pragma once
 
-#include <span>
-#include <string_view>
-#include <utility>
-
+#include "amptally/battery_type.hpp"
 #include "amptally/site.hpp"
 
 namespace amptally {
-
-/// (x, y) points of a curve, x rising; straight lines between.
-using Curve = std::span<const std::pair<double, double>>;
-
-/// Usual values of a battery type; compiled in from data/batteries.json, where each has its source.
-struct BatteryType {
-  BatteryKind kind;
-  std::string_view name;           ///< as the site file spells it
-  std::string_view label;          ///< as a person says it
-  double cell_v;                   ///< nominal, V per cell
-  double charging_cell_v;          ///< while charging, V per cell
-  double absorption_cell_v;        ///< end of charge, V per cell
-  double floor_share;              ///< usual deepest discharge, 0..1
-  double charge_efficiency_share;  ///< flat coulombic efficiency; 0: falls near full (lead-acid)
-  double max_charge_c;             ///< A per Ah of capacity
-  double self_discharge_pct_month;
-  Curve temp_capacity;      ///< deg C -> share of the printed capacity
-  Curve rest_cell_v;        ///< state of charge -> resting V per cell; empty for lead-acid
-  Curve cycles;             ///< depth of discharge -> cycles
-  double shelf_life_years;  ///< at 25 deg C
-
-  [[nodiscard]] bool is_lead_acid() const { return charge_efficiency_share == 0; }
-};
-
-/// All types, in the order of data/batteries.json.
-[[nodiscard]] std::span<const BatteryType> battery_types();
-
-[[nodiscard]] const BatteryType& battery_type(BatteryKind kind);
-
-/// Deepest discharge that is usually allowed a battery of a kind, 0..1.
-[[nodiscard]] double usual_floor_share(BatteryKind kind);
 
 /// Cells in series in the whole bank: nominal voltage over the type's cell voltage, rounded.
 [[nodiscard]] int bank_cells(const Battery& battery);

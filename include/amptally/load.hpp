@@ -1,10 +1,17 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 
 #include "amptally/site.hpp"
 
 namespace amptally {
+
+/// The field of a load that says when it runs: "always", "per_day", "runs" or "from_water".
+[[nodiscard]] std::string_view schedule_field(const Load& load);
+
+/// Whether it runs, and at times that are its own to choose: not those of a water line.
+[[nodiscard]] bool chooses_its_time(const Load& load);
 
 /// Minutes a day that a load's own schedule names; unset where it has none (always on, by a water
 /// line).

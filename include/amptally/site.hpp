@@ -121,7 +121,9 @@ struct Regulator {
   std::optional<double> absorption_v = {};  ///< end-of-charge voltage
 };
 
-enum class BatteryKind { flooded, agm, gel, lifepo4 };
+/// A type of battery, by its place among those of data/batteries.json. It has no names here, so
+/// that a new type is an object there and nothing else: `battery_kind("agm")` of battery_type.hpp.
+enum class BatteryKind : unsigned char {};
 
 /// One point of a cycle-life curve.
 struct CyclePoint {
@@ -137,7 +139,8 @@ struct Battery {
   double rated_hours = 20;  ///< discharge time the printed capacity belongs to, h
   int parallel = 1;
   int series = 1;
-  double floor_share;       ///< deepest discharge allowed, 0..1; `usual_floor_share`
+  double
+      floor_share;  ///< deepest discharge allowed, 0..1; usually `battery_type(kind).floor_share`
   double health_share = 1;  ///< share of the printed capacity left, 0..1
   double start_share = 1;   ///< state of charge when the first year starts, 0..1
   std::optional<double> max_charge_current_a = {};  ///< of the whole bank
@@ -188,12 +191,15 @@ struct FromWater {
   bool operator==(const FromWater&) const = default;
 };
 
+/// When a load runs.
+using Schedule = std::variant<AlwaysOn, PerDay, Runs, FromWater>;
+
 /// One kind of load; `count` of them.
 struct Load {
   std::string name;
   Draw draw;  ///< each, while on
   int count = 1;
-  std::variant<AlwaysOn, PerDay, Runs, FromWater> schedule;
+  Schedule schedule;
   MonthSet months = MonthSet().set();
   int every_days = 1;             ///< runs on day 1 of the year and every so many days after
   double start_factor = 1;        ///< inrush current over running current

@@ -264,7 +264,7 @@ std::optional<Finding> does_not_recover(const Site&, const Simulation& sim) {
 }
 
 std::optional<Finding> lithium_cold(const Site& site, const Simulation& sim) {
-  if (is_lead_acid(site)) return std::nullopt;
+  if (battery_type(site.battery.kind).charges_in_frost) return std::nullopt;
   int frozen_h = 0;
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
     frozen_h += sim.sun.air_temp_c[h] < 0 && sim.offer.current_a[h] > 0;
@@ -316,7 +316,7 @@ std::optional<Finding> lithium_cutoff_in_volts(const Site& site, const Simulatio
 
 std::optional<Finding> battery_gas(const Site& site, const Simulation&) {
   if (!is_lead_acid(site)) return std::nullopt;
-  const bool open = site.battery.kind == BatteryKind::flooded;
+  const bool open = !battery_type(site.battery.kind).sealed;
   return Finding{open ? FindingLevel::warning : FindingLevel::note, "battery gas and acid",
                  "battery.kind",
                  fmt::format("{} Keep it ventilated and away from flames and sparks, and wear eye "

@@ -162,12 +162,10 @@ void add_loads(std::vector<Adjustment>& adjustments, const Site& site) {
   for (std::size_t i = 0; i < site.loads.size(); ++i) {
     const Load& load = site.loads[i];
     const double minutes = minutes_a_day(load).value_or(0);
-    const bool on_the_clock = std::holds_alternative<Runs>(load.schedule);
-    const bool always = std::holds_alternative<AlwaysOn>(load.schedule);
-    if (load.draw.value <= 0 || !(always || minutes > 0)) continue;
+    if (load.draw.value <= 0 || !chooses_its_time(load)) continue;
     if (minutes > 0) {
-      adjustments.push_back({fmt::format("loads[{}].{}", i, on_the_clock ? "runs" : "per_day"),
-                             "min", minutes, steps_down(minutes), with_minutes(i)});
+      adjustments.push_back({fmt::format("loads[{}].{}", i, schedule_field(load)), "min", minutes,
+                             steps_down(minutes), with_minutes(i)});
     }
     adjustments.push_back({fmt::format("loads[{}].draw", i), unit_of(load.draw), load.draw.value,
                            steps_down(load.draw.value), with_draw(i)});

@@ -283,7 +283,7 @@ Site with_parts(Site site, const PartsList& list, const PartsSet& set) {
   battery.series = set.battery_series;
   battery.parallel = set.battery_parallel;
   battery.floor_share = battery.kind == site.battery.kind ? site.battery.floor_share
-                                                          : usual_floor_share(battery.kind);
+                                                          : battery_type(battery.kind).floor_share;
   battery.health_share = 1;
   battery.start_share = site.battery.start_share;
   // A battery's own limit is that of each; the bank's is the sum of its strings.

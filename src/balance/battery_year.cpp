@@ -101,6 +101,7 @@ BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch, double fl
       battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
       kHoursPerMonth;
   return {.lead_acid = type.is_lead_acid(),
+          .charges_in_frost = type.charges_in_frost,
           .charge_efficiency = type.charge_efficiency_share,
           .hourly = {.standby_ah = standby_current_a(site),
                      .kept_share = 1 - lost_share,
@@ -119,7 +120,7 @@ BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch, double fl
 }
 
 double frozen_limit_ah(const BatteryBank& bank) {
-  return bank.lead_acid ? bank.hourly.charge_limit_ah : 0;
+  return bank.charges_in_frost ? bank.hourly.charge_limit_ah : 0;
 }
 
 StateOf<double> start_state(const Site& site, const BatteryBank& bank) {

@@ -13,6 +13,7 @@ namespace amptally {
 /// A battery bank and the regulator on it: what stays the same through the years.
 struct BatteryBank {
   bool lead_acid;
+  bool charges_in_frost;
   double charge_efficiency;  // of lithium
   HourConstantsOf<double> hourly;
   DayConstantsOf<double> daily;

@@ -2,6 +2,7 @@
 
 #include "amptally/site.hpp"
 
+#include "site/battery_words.hpp"
 #include "site/fields.hpp"
 #include "site/number_access.hpp"
 
@@ -366,12 +367,9 @@ std::vector<Field> battery_fields() {
        .meaning = "The battery, or the bank of `parallel` strings of `series` batteries."},
       {.path = "battery.kind",
        .type = Type::choice,
-       .choices = {{"flooded", BatteryKind::flooded},
-                   {"agm", BatteryKind::agm},
-                   {"gel", BatteryKind::gel},
-                   {"lifepo4", BatteryKind::lifepo4}},
+       .choices = battery_choices(),
        .required = true,
-       .meaning = "Flooded lead-acid, AGM or gel (sealed lead-acid), or lithium iron phosphate."},
+       .meaning = battery_labels_sentence()},
       {.path = "battery.voltage",
        .number = [](S s, I) { return number(s.battery.voltage_v); },
        .limits = {kBatteryVolts},

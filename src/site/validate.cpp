@@ -9,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include "amptally/battery_type.hpp"
 #include "amptally/error.hpp"
 #include "amptally/site_field.hpp"
 
@@ -188,7 +189,7 @@ void check_regulator(const Regulator& regulator, ProblemList& problems) {
 }
 
 void check_battery(const Battery& battery, ProblemList& problems) {
-  problems.choice("battery.kind", battery.kind, BatteryKind::lifepo4);
+  problems.choice("battery.kind", battery.kind, battery_types().back().kind);
   problems.number(limits_of("battery.voltage"), battery.voltage_v);
   problems.number(limits_of("battery.capacity"), battery.capacity_ah);
   problems.number(limits_of("battery.rated_hours"), battery.rated_hours);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <vector>
 
+#include "amptally/battery_type.hpp"
+
 #include "site/fields.hpp"
 #include "text/ascii.hpp"
 #include "text/closest_word.hpp"
@@ -10,7 +12,8 @@
 namespace amptally::io {
 namespace {
 
-// Words of growers, of shops and of data sheets, chosen by us.
+// Words of growers, of shops and of data sheets, chosen by us. Those for the battery types are in
+// data/batteries.json.
 constexpr OtherWord kOtherWords[] = {
     // objects
     {"location", "place"},
@@ -119,10 +122,6 @@ constexpr OtherWord kOtherWords[] = {
     {"rate", "flow"},
     {"days", "autonomy"},
     {"days_of_autonomy", "autonomy"},
-    // choices
-    {"wet", "flooded"},
-    {"lithium", "lifepo4"},
-    {"lfp", "lifepo4"},
 };
 
 bool is_same(std::string_view a, std::string_view small_letters) {
@@ -160,10 +159,19 @@ const Field* named(std::string_view name, const std::vector<const Field*>& field
 
 }  // namespace
 
-std::span<const OtherWord> other_words() { return kOtherWords; }
+std::span<const OtherWord> other_words() {
+  static const std::vector<OtherWord> all = [] {
+    std::vector<OtherWord> words(std::begin(kOtherWords), std::end(kOtherWords));
+    for (const BatteryType& type : battery_types()) {
+      for (const std::string_view other : type.other_words) words.push_back({other, type.name});
+    }
+    return words;
+  }();
+  return all;
+}
 
 std::string_view other_word(std::string_view word, std::span<const std::string_view> candidates) {
-  for (const OtherWord& pair : kOtherWords) {
+  for (const OtherWord& pair : other_words()) {
     if (!is_same(word, pair.written)) continue;
     const auto it = std::find(candidates.begin(), candidates.end(), pair.meant);
     if (it != candidates.end()) return *it;

@@ -90,7 +90,7 @@ void read_battery(Reading& reading, ObjectReader& root) {
   read_battery_label(reading, *in, battery);
   battery.parallel = in->integer_or("parallel", battery.parallel);
   battery.series = in->integer_or("series", battery.series);
-  battery.floor_share = in->value_or("floor", usual_floor_share(battery.kind));
+  battery.floor_share = in->value_or("floor", battery_type(battery.kind).floor_share);
   battery.health_share = in->value_or("health", battery.health_share);
   battery.start_share = in->value_or("start", battery.start_share);
   battery.price = in->value("price");

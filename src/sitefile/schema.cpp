@@ -11,6 +11,7 @@
 #include "site/fields.hpp"
 #include "sitefile/json_text.hpp"
 #include "sitefile/parts_list_fields.hpp"
+#include "sitefile/read_schedules.hpp"
 
 namespace amptally::io {
 
@@ -186,8 +187,9 @@ void add_alternatives(Node& node, std::string_view pattern) {
     return object({{"required", texts(names)}});
   };
   if (pattern == "loads[]") {
-    add(node, "oneOf",
-        list({needs({"always"}), needs({"per_day"}), needs({"runs"}), needs({"from_water"})}));
+    std::vector<Node> schedules;
+    for (const ScheduleField& field : schedule_fields()) schedules.push_back(needs({field.name}));
+    add(node, "oneOf", list(std::move(schedules)));
   } else if (pattern == "place") {
     add(node, "anyOf", list({needs({"latitude", "longitude"}), needs({"name"})}));
   } else if (pattern == "panel" || pattern == "panels[]") {

@@ -12,6 +12,7 @@
 #include "site/fields.hpp"
 #include "sitefile/field_synonyms.hpp"
 #include "sitefile/hint.hpp"
+#include "sitefile/read_schedules.hpp"
 #include "text/closest_word.hpp"
 #include "text/message_text.hpp"
 #include "text/utf8.hpp"
@@ -105,14 +106,15 @@ class Applier {
 
   /// A load has one schedule, so giving another is an exchange, not a second one.
   static void drop_rival_schedules(Node& object, const PathStep& step) {
-    constexpr std::string_view kSchedules[] = {"always", "per_day", "runs", "from_water"};
-    const auto is_schedule = [&](std::string_view name) {
-      return std::find(std::begin(kSchedules), std::end(kSchedules), name) != std::end(kSchedules);
+    const auto is_of = [](const ScheduleField& field, std::string_view name) {
+      return name == field.name || (!field.choice.empty() && name == field.choice);
     };
-    if (step.in_brackets || !is_schedule(step.text)) return;
+    const auto fields = schedule_fields();
+    const auto kept = std::ranges::find(fields, step.text, &ScheduleField::name);
+    if (step.in_brackets || kept == fields.end()) return;
     std::erase_if(object.children, [&](const Node& child) {
-      const bool rival = is_schedule(child.key) && child.key != step.text;
-      return rival || (child.key == "when" && step.text != "per_day");
+      return !is_of(*kept, child.key) &&
+             std::ranges::any_of(fields, [&](const auto& f) { return is_of(f, child.key); });
     });
   }
 

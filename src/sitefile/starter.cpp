@@ -6,6 +6,7 @@
 #include "amptally/error.hpp"
 #include "amptally/quantity.hpp"
 
+#include "site/battery_words.hpp"
 #include "sitefile/hint.hpp"
 #include "text/message_text.hpp"
 
@@ -34,7 +35,10 @@ constexpr std::string_view kAfterPlace = R"(  },
     "reconnect": "12.6 V"
   },
   "battery": {
-    "notes": "Kind: flooded, agm, gel or lifepo4. Floor: how much of it you are willing to take out.",
+    "notes": "Kind: )";
+
+constexpr std::string_view kAfterBatteryKinds =
+    R"(. Floor: how much of it you are willing to take out.",
     "kind": "agm",
     "voltage": "12 V",
     "capacity": "12 Ah",
@@ -114,7 +118,8 @@ std::string place_members(std::string_view place) {
 }  // namespace
 
 std::string starter_site(std::string_view place) {
-  return std::string(kBeforePlace) + place_members(place) + std::string(kAfterPlace);
+  return std::string(kBeforePlace) + place_members(place) + std::string(kAfterPlace) +
+         any_of(battery_names()) + std::string(kAfterBatteryKinds);
 }
 
 }  // namespace amptally::io

@@ -11,6 +11,11 @@ namespace amptally {
   return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
+/// A letter a..z as a capital, any other byte as it is.
+[[nodiscard]] constexpr char upper(char c) {
+  return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+}
+
 [[nodiscard]] constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// `text` without blanks and tabs at its ends.

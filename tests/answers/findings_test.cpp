@@ -146,7 +146,7 @@ TEST_CASE("the floor passed", "[findings]") {
 
 TEST_CASE("lithium and frost", "[findings]") {
   Site site = sound_site();
-  site.battery.kind = BatteryKind::lifepo4;
+  site.battery.kind = battery_kind("lifepo4");
   site.place.air_temp_c.fill(-3);
   auto findings = findings_of(site);
   REQUIRE(about(findings, "lithium below freezing"));
@@ -205,7 +205,7 @@ TEST_CASE("a margin thinner than the sun figures are sure", "[findings]") {
 
 TEST_CASE("a lithium cutoff in volts says little", "[findings]") {
   Site site = sound_site();
-  site.battery.kind = BatteryKind::lifepo4;
+  site.battery.kind = battery_kind("lifepo4");
   site.battery.voltage_v = 12.8;
   site.regulator.cutoff = {12.9, Threshold::Unit::volts};
   CHECK(about(findings_of(site), "cutoff in volts"));

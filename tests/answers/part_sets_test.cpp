@@ -4,6 +4,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "amptally/battery_type.hpp"
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
@@ -60,7 +61,7 @@ PartsList plain_parts() {
                           .tilt_deg = 0,
                           .azimuth_deg = 0}});
   list.batteries.push_back(
-      {"battery", 10, {.kind = BatteryKind::agm, .capacity_ah = 60, .floor_share = 0.5}});
+      {"battery", 10, {.kind = battery_kind("agm"), .capacity_ah = 60, .floor_share = 0.5}});
   list.regulators.push_back({"regulator", 10, {.kind = RegulatorKind::pwm}});
   return list;
 }
@@ -219,7 +220,7 @@ TEST_CASE("a parts list is read with its label's defaults, and says them", "[par
   })");
   CHECK(list.panels[0].price == 12.5);
   CHECK_THAT(list.panels[0].panel.power_w, WithinRel(36.0, 1e-12));
-  CHECK(list.batteries[0].battery.kind == BatteryKind::gel);
+  CHECK(list.batteries[0].battery.kind == battery_kind("gel"));
   CHECK(list.batteries[0].battery.voltage_v == 12);
   CHECK_THAT(list.regulators[0].regulator.standby.value, WithinRel(0.010, 1e-12));
   REQUIRE(list.assumptions.size() == 4);

@@ -113,7 +113,7 @@ TEST_CASE("the hourly steps tell what a walk in minutes tells", "[balance]") {
 TEST_CASE("a day's lowest charge is the tenth percentile of the years", "[balance]") {
   // Eleven years with 0, 10 ... 100 % on each day: the tenth percentile of evenly spread values is
   // the second.
-  const Battery battery{.kind = BatteryKind::agm, .capacity_ah = 50, .floor_share = 0.5};
+  const Battery battery{.kind = battery_kind("agm"), .capacity_ah = 50, .floor_share = 0.5};
   YearSummary summary({.battery = &battery,
                        .air_temp_c = {},
                        .use_ah_day = {},
@@ -196,7 +196,7 @@ TEST_CASE("the cutoff cuts the loads, not the standby, and lets go late", "[bala
 TEST_CASE("lithium takes no charge in frost", "[balance]") {
   Site site = testing::plain_site();
   site.place.air_temp_c.fill(-20);
-  site.battery.kind = BatteryKind::lifepo4;
+  site.battery.kind = battery_kind("lifepo4");
   site.loads = {testing::always(0.05)};
   const Balance frozen = simulate(site).balance;
   CHECK(frozen.year.shortfall_days == 365);

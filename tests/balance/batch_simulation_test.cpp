@@ -33,7 +33,7 @@ Site any_variant(const Site& base, testing::Dice& dice) {
   if (dice.one_of(3) == 0) {
     site.regulator.cutoff = Threshold{dice.between(0, 0.8), Threshold::Unit::state_of_charge};
   }
-  if (dice.one_of(10) == 0) site.battery.kind = static_cast<BatteryKind>(dice.one_of(4));
+  if (dice.one_of(10) == 0) site.battery.kind = any_kind(dice);
   if (dice.one_of(10) == 0) site.regulator.kind = static_cast<RegulatorKind>(dice.one_of(3));
   if (site.regulator.kind == RegulatorKind::none) site.regulator.cutoff.reset();  // none to switch
   if (dice.one_of(10) == 0) site.loads.push_back(testing::always(dice.between(0, 0.5)));

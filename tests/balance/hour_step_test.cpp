@@ -38,7 +38,7 @@ FlowOf<double> lit_hour(const Hour& hour, double offer_ah, double asked_ah,
 /// Any hour: sizes over six orders of magnitude, batteries full, empty, colder than they were.
 Hour any_hour(testing::Dice& dice) {
   const double capacity = log_between(dice, 1e-2, 1e4);
-  const Battery battery{.kind = static_cast<BatteryKind>(dice.one_of(4)),
+  const Battery battery{.kind = any_kind(dice),
                         .capacity_ah = capacity,
                         .rated_hours = log_between(dice, 5, 100),
                         .floor_share = 0.5};

@@ -43,7 +43,7 @@ volatile double kept = 0;
 
 int main(int argc, char** argv) {
   const int repeats = argc > 1 ? std::max(1, std::atoi(argv[1])) : 15;
-  const Site site = garden(BatteryKind::agm, RegulatorKind::pwm);
+  const Site site = garden(battery_kind("agm"), RegulatorKind::pwm);
   const Simulation prepared = prepare(site);
   const WeatherChoice years = {.mode = WeatherMode::synthetic, .years = kYears};
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "amptally/battery_type.hpp"
 #include "amptally/site.hpp"
 
 namespace amptally::bench {

@@ -60,7 +60,7 @@ void print_row(const std::string& name, double figure, const char* unit,
   std::fflush(stdout);
 }
 
-Site lead_garden() { return garden(BatteryKind::agm, RegulatorKind::pwm); }
+Site lead_garden() { return garden(battery_kind("agm"), RegulatorKind::pwm); }
 
 double ns_a_step(double ms, double designs, double years) {
   return 1e6 * ms / (designs * years * kHoursPerYear);

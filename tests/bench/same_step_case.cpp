@@ -16,7 +16,8 @@ namespace {
 
 // Lithium in a hard winter, so that it is kept from charging in frost.
 Site site_of(bool lithium) {
-  Site site = bench::garden(lithium ? BatteryKind::lifepo4 : BatteryKind::agm, RegulatorKind::pwm);
+  Site site =
+      bench::garden(lithium ? battery_kind("lifepo4") : battery_kind("agm"), RegulatorKind::pwm);
   if (lithium) {
     for (double& temp_c : site.place.air_temp_c) temp_c -= 9;
   }

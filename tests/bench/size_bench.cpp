@@ -41,9 +41,9 @@ void measure(const char* name, const Site& site, const SizeRequest& request, int
 
 int main(int argc, char** argv) {
   const int threads = argc > 1 ? std::max(1, std::atoi(argv[1])) : 2;
-  const Site lead = garden(BatteryKind::agm, RegulatorKind::pwm);
+  const Site lead = garden(battery_kind("agm"), RegulatorKind::pwm);
   measure("agm, pwm", lead, {}, threads);
-  measure("lifepo4, mppt", garden(BatteryKind::lifepo4, RegulatorKind::mppt), {}, threads);
+  measure("lifepo4, mppt", garden(battery_kind("lifepo4"), RegulatorKind::mppt), {}, threads);
   measure("agm, pwm, four tilts", lead, {.try_tilts = true}, threads);
   return 0;
 }

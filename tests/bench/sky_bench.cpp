@@ -76,7 +76,7 @@ void print(const char* name, double us, double yardstick_us, double most) {
 
 int main(int argc, char** argv) {
   const int repeats = argc > 1 ? std::max(1, std::atoi(argv[1])) : 200;
-  const Site site = garden(BatteryKind::agm, RegulatorKind::pwm);
+  const Site site = garden(battery_kind("agm"), RegulatorKind::pwm);
   const std::vector<Obstacle> shade = {
       {.azimuth_from_deg = 75, .azimuth_to_deg = 115, .elevation_deg = 18},
       {.azimuth_from_deg = 215,

@@ -14,6 +14,7 @@
 #include <fmt/format.h>
 
 #include "amptally/balance.hpp"
+#include "amptally/battery_type.hpp"
 #include "amptally/error.hpp"
 
 #include "place/clearness_chain.hpp"
@@ -302,7 +303,7 @@ Site small_system(const Case& c, double usable_days, double panel_w) {
                           .standby = {.value = 0.02},
                           .cutoff = Threshold{kCutoff, Threshold::Unit::state_of_charge},
                           .reconnect = Threshold{0.6, Threshold::Unit::state_of_charge}},
-            .battery = {.kind = BatteryKind::agm,
+            .battery = {.kind = battery_kind("agm"),
                         .capacity_ah = usable_days * kUse_ah_day / (1 - kCutoff),
                         .floor_share = 1 - kCutoff},
             .aim = {}};

@@ -5,6 +5,8 @@
 #include <regex>
 #include <set>
 
+#include "amptally/battery_type.hpp"
+
 #include "catch.hpp"
 #include "cli/command_table.hpp"
 #include "cli/manual.hpp"
@@ -206,9 +208,11 @@ TEST_CASE("fields are completed for --set and explain, each as it is written the
 }
 
 TEST_CASE("words that a field can have are completed behind its =", "[cli][complete]") {
-  CHECK(offered({"budget", "--set", "battery.kind="}) ==
-        Words{"battery.kind=flooded", "battery.kind=agm", "battery.kind=gel",
-              "battery.kind=lifepo4"});
+  Words kinds;
+  for (const BatteryType& type : battery_types()) {
+    kinds.push_back("battery.kind=" + std::string(type.name));
+  }
+  CHECK(offered({"budget", "--set", "battery.kind="}) == kinds);
   CHECK(offered({"budget", "--set=regulator.kind=m"}) == Words{"--set=regulator.kind=mppt"});
   CHECK(offered({"budget", "--set", "loads[pump].always="}) == Words{"loads[pump].always=true"});
   CHECK(offered({"budget", "--set", "place.name=hoba"}) == Words{"place.name=hobart"});

@@ -16,8 +16,10 @@ namespace {
 
 // A bank of 100 Ah whose ten-hour current is `ten_hour_a`, as `charge_taper` makes it.
 Battery bank_of_100_ah(double rated_hours) {
-  return {
-      .kind = BatteryKind::agm, .capacity_ah = 100, .rated_hours = rated_hours, .floor_share = 0.5};
+  return {.kind = battery_kind("agm"),
+          .capacity_ah = 100,
+          .rated_hours = rated_hours,
+          .floor_share = 0.5};
 }
 
 double stored_ah(const Battery& battery, double taken_ah, double given_ah) {
@@ -87,7 +89,7 @@ TEST_CASE("storing is bounded and rises with what is given and missing", "[batte
 
 TEST_CASE("lithium keeps a fixed share of what it is given", "[battery]") {
   Battery battery = bank_of_100_ah(20);
-  battery.kind = BatteryKind::lifepo4;
+  battery.kind = battery_kind("lifepo4");
   const double share = battery_type(battery.kind).charge_efficiency_share;
   CHECK_THAT(stored_ah(battery, 50, 10), WithinRel(10 * share, 1e-15));
   CHECK(stored_ah(battery, 1, 10) == 1);
@@ -98,13 +100,13 @@ TEST_CASE("cells and charging voltage", "[battery]") {
     return Battery{
         .kind = kind, .voltage_v = volts, .capacity_ah = 10, .series = series, .floor_share = 0.5};
   };
-  CHECK(bank_cells(battery(BatteryKind::agm, 12, 1)) == 6);
-  CHECK(bank_cells(battery(BatteryKind::agm, 12, 2)) == 12);
-  CHECK(bank_cells(battery(BatteryKind::flooded, 6, 2)) == 6);
-  CHECK(bank_cells(battery(BatteryKind::lifepo4, 12.8, 1)) == 4);
-  CHECK(bank_cells(battery(BatteryKind::lifepo4, 12, 1)) == 4);
-  CHECK(bank_cells(battery(BatteryKind::lifepo4, 25.6, 1)) == 8);
-  CHECK_THAT(charging_voltage_v(battery(BatteryKind::agm, 12, 1)), WithinAbs(13.2, 1e-9));
+  CHECK(bank_cells(battery(battery_kind("agm"), 12, 1)) == 6);
+  CHECK(bank_cells(battery(battery_kind("agm"), 12, 2)) == 12);
+  CHECK(bank_cells(battery(battery_kind("flooded"), 6, 2)) == 6);
+  CHECK(bank_cells(battery(battery_kind("lifepo4"), 12.8, 1)) == 4);
+  CHECK(bank_cells(battery(battery_kind("lifepo4"), 12, 1)) == 4);
+  CHECK(bank_cells(battery(battery_kind("lifepo4"), 25.6, 1)) == 8);
+  CHECK_THAT(charging_voltage_v(battery(battery_kind("agm"), 12, 1)), WithinAbs(13.2, 1e-9));
 }
 
 TEST_CASE("the cold takes capacity, more the colder, down to nothing", "[battery][property]") {
@@ -148,7 +150,7 @@ TEST_CASE("cutoff and reconnect become states of charge", "[regulator]") {
 TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
   Site site = testing::plain_site();
   site.battery = {
-      .kind = BatteryKind::lifepo4, .voltage_v = 12.8, .capacity_ah = 50, .floor_share = 0.8};
+      .kind = battery_kind("lifepo4"), .voltage_v = 12.8, .capacity_ah = 50, .floor_share = 0.8};
   site.regulator.cutoff = {12.8, Threshold::Unit::volts};
   CHECK_THAT(load_switch(site, 1).cutoff_share, WithinAbs(0.1, 1e-9));
 }

@@ -21,8 +21,10 @@ std::map<double, double> counts(const std::vector<Cycle>& cycles) {
 }
 
 Battery battery_with(std::vector<CyclePoint> points) {
-  return {
-      .kind = BatteryKind::agm, .capacity_ah = 10, .floor_share = 0.5, .cycles = std::move(points)};
+  return {.kind = battery_kind("agm"),
+          .capacity_ah = 10,
+          .floor_share = 0.5,
+          .cycles = std::move(points)};
 }
 
 }  // namespace

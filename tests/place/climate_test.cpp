@@ -6,7 +6,7 @@
 #include <fstream>
 #include <sstream>
 
-#include "amptally/battery.hpp"
+#include "amptally/battery_type.hpp"
 #include "amptally/panel.hpp"
 
 #include "catch.hpp"
@@ -217,7 +217,7 @@ TEST_CASE("a place is made of a shipped row as the reader makes one", "[climate]
   CHECK(place == read.site->place);
   CHECK(read.site->panel.tilt_deg == usual_tilt_deg(43.38));
   CHECK(read.site->panel.azimuth_deg == usual_azimuth_deg(43.38));
-  CHECK(read.site->battery.floor_share == usual_floor_share(BatteryKind::agm));
+  CHECK(read.site->battery.floor_share == battery_type(battery_kind("agm")).floor_share);
 }
 
 TEST_CASE("a row is a place of its own, with its height", "[climate]") {

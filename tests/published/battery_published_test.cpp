@@ -63,10 +63,10 @@ TEST_CASE("capacity at a rate stays near what datasheets print", "[battery][publ
     BatteryKind kind;
     double capacity_ah, amperes, share;
   };
-  constexpr Row kRows[] = {{BatteryKind::agm, 40, 3.72, 0.93},
-                           {BatteryKind::agm, 40, 6.8, 0.85},
-                           {BatteryKind::flooded, 330, 30.4, 0.9212},
-                           {BatteryKind::flooded, 330, 54.2, 0.8212}};
+  const Row kRows[] = {{battery_kind("agm"), 40, 3.72, 0.93},
+                       {battery_kind("agm"), 40, 6.8, 0.85},
+                       {battery_kind("flooded"), 330, 30.4, 0.9212},
+                       {battery_kind("flooded"), 330, 54.2, 0.8212}};
   for (const Row& row : kRows) {
     CAPTURE(row.amperes);
     const Battery battery{.kind = row.kind, .capacity_ah = row.capacity_ah, .floor_share = 0.5};
@@ -77,7 +77,7 @@ TEST_CASE("capacity at a rate stays near what datasheets print", "[battery][publ
   // Source: the flooded one prints 367 Ah at 100 h, 1.112 of its 20-hour figure; the general
   // curve makes 280 Ah of that at 20 h, again the low side.
   const Battery long_rate{
-      .kind = BatteryKind::flooded, .capacity_ah = 367, .rated_hours = 100, .floor_share = 0.5};
+      .kind = battery_kind("flooded"), .capacity_ah = 367, .rated_hours = 100, .floor_share = 0.5};
   CHECK(367 * rate_factor(long_rate, 16.5) <= 330);
   CHECK(367 * rate_factor(long_rate, 16.5) >= 0.84 * 330);
 }
@@ -86,12 +86,12 @@ TEST_CASE("Peukert's relation in rated-hour form", "[battery][published]") {
   // t = H (C / (I H))^k: 100 Ah at 20 h, k = 1.2, held at 10 A: 20 (100/200)^1.2 = 8.706 h, so
   // 87.06 Ah. Source: the relation itself (Peukert 1897); the figure is worked here.
   const Battery battery{
-      .kind = BatteryKind::flooded, .capacity_ah = 100, .floor_share = 0.5, .peukert = 1.2};
+      .kind = battery_kind("flooded"), .capacity_ah = 100, .floor_share = 0.5, .peukert = 1.2};
   CHECK_THAT(100 * rate_factor(battery, 10), WithinAbs(87.06, 0.005));
   // Source: datasheet of a 12 V 40 Ah sealed battery, read: 37.2 Ah at 10 h, 34 Ah at 5 h. The
   // exponent that meets the second (1.133) meets the first within 1 %.
   const Battery sealed{
-      .kind = BatteryKind::agm, .capacity_ah = 40, .floor_share = 0.5, .peukert = 1.1328};
+      .kind = battery_kind("agm"), .capacity_ah = 40, .floor_share = 0.5, .peukert = 1.1328};
   CHECK_THAT(40 * rate_factor(sealed, 6.8), WithinRel(34, 0.001));
   CHECK_THAT(40 * rate_factor(sealed, 3.72), WithinRel(37.2, 0.011));
   CHECK(rate_factor(battery, 5) == 1);
@@ -107,17 +107,18 @@ TEST_CASE("capacity in the cold is the published tables'", "[battery][published]
                                 {4.4, 1.30}, {-1.1, 1.40}, {-6.7, 1.59}};
   for (const Row& row : kWorksheet) {
     CAPTURE(row.temp_c);
-    CHECK_THAT(1 / temperature_factor(battery_type(BatteryKind::flooded), row.temp_c),
+    CHECK_THAT(1 / temperature_factor(battery_type(battery_kind("flooded")), row.temp_c),
                WithinAbs(row.multiplier, 0.005));
   }
   // Source: datasheet of a 12 V 40 Ah sealed battery, read.
-  const BatteryType& agm = battery_type(BatteryKind::agm);
+  const BatteryType& agm = battery_type(battery_kind("agm"));
   CHECK(temperature_factor(agm, 25) == 1.0);
   CHECK(temperature_factor(agm, 30) == 1.0);  // it prints 1.03; we never go above the label
   CHECK_THAT(temperature_factor(agm, 10), WithinAbs(0.90, 0.005));
   CHECK_THAT(temperature_factor(agm, -10), WithinAbs(0.74, 0.005));
   // Source: US Army TM 10-6140-200-14, read: 40 % at 0 deg F.
-  CHECK_THAT(temperature_factor(battery_type(BatteryKind::flooded), -17.8), WithinAbs(0.40, 0.005));
+  CHECK_THAT(temperature_factor(battery_type(battery_kind("flooded")), -17.8),
+             WithinAbs(0.40, 0.005));
 }
 
 TEST_CASE("a battery's voltage while it is used is Copetti's", "[battery][published]") {
@@ -125,7 +126,7 @@ TEST_CASE("a battery's voltage while it is used is Copetti's", "[battery][publis
   // per cell: 2.085 - 0.12 (1 - S) - I/C10 (4/(1 + I^1.3) + 0.27/S^1.5 + 0.02); by hand for 100 Ah
   // at ten hours.
   const Battery battery{
-      .kind = BatteryKind::flooded, .capacity_ah = 100, .rated_hours = 10, .floor_share = 0.5};
+      .kind = battery_kind("flooded"), .capacity_ah = 100, .rated_hours = 10, .floor_share = 0.5};
   struct Row {
     double current_a, cell_v, state_of_charge;
   };
@@ -144,14 +145,14 @@ TEST_CASE("a resting battery loses what its datasheet says", "[battery][publishe
   // Source: datasheet of a 12 V 40 Ah sealed battery, read: 5 % in the first month at 20 deg C. A
   // month is a twelfth of a year; what is lost goes with what is left.
   Site site = testing::plain_site();
-  site.battery = {.kind = BatteryKind::agm, .capacity_ah = 40, .floor_share = 0.5};
+  site.battery = {.kind = battery_kind("agm"), .capacity_ah = 40, .floor_share = 0.5};
   site.panel.power_w = 0;
   const Simulation prepared = prepare(site);
   YearSequence system(site, prepared.loads, prepared.load_switch, site.battery.floor_share);
   const YearRun year = system.run_year(prepared.sun, prepared.offer);
   CHECK_THAT(1 - year.state_of_charge[729], WithinAbs(1 - std::exp(-0.05), 1e-5));
   // Middle of 5..15 % a month, a flooded deep-cycle datasheet, read.
-  CHECK(battery_type(BatteryKind::flooded).self_discharge_pct_month == 10);
+  CHECK(battery_type(battery_kind("flooded")).self_discharge_pct_month == 10);
 }
 
 TEST_CASE("cycles to half depth are the sources'", "[battery][published]") {
@@ -160,17 +161,17 @@ TEST_CASE("cycles to half depth are the sources'", "[battery][published]") {
   const auto cycles = [](BatteryKind kind, double depth) {
     return cycles_at_depth({.kind = kind, .capacity_ah = 40, .floor_share = 0.5}, depth);
   };
-  CHECK_THAT(cycles(BatteryKind::agm, 0.3), WithinRel(1500, 1e-9));
-  CHECK_THAT(cycles(BatteryKind::agm, 0.5), WithinRel(600, 1e-9));
-  CHECK_THAT(cycles(BatteryKind::agm, 1.0), WithinRel(200, 1e-9));
-  CHECK_THAT(cycles(BatteryKind::flooded, 0.5), WithinRel(1000, 1e-9));
+  CHECK_THAT(cycles(battery_kind("agm"), 0.3), WithinRel(1500, 1e-9));
+  CHECK_THAT(cycles(battery_kind("agm"), 0.5), WithinRel(600, 1e-9));
+  CHECK_THAT(cycles(battery_kind("agm"), 1.0), WithinRel(200, 1e-9));
+  CHECK_THAT(cycles(battery_kind("flooded"), 0.5), WithinRel(1000, 1e-9));
 }
 
 TEST_CASE("what a day's use leaves of the capacity goes by its mean current",
           "[battery][published]") {
   // Peukert as above: 240 Ah a day are 10 A, at which 87.06 Ah of 100 can be had.
   const Battery battery{
-      .kind = BatteryKind::flooded, .capacity_ah = 100, .floor_share = 0.5, .peukert = 1.2};
+      .kind = battery_kind("flooded"), .capacity_ah = 100, .floor_share = 0.5, .peukert = 1.2};
   Monthly use{};
   use.fill(240);
   CHECK_THAT(100 * rate_factors(battery, use)[0], WithinAbs(87.06, 0.005));
@@ -184,7 +185,7 @@ TEST_CASE("worksheet: days of storage in the cold", "[balance][published]") {
   // battery of that size must show 2.5 days of autonomy. 4.4 deg C is the worksheet's row.
   Site site = testing::plain_site();
   site.place.air_temp_c.fill(4.4);
-  site.battery = {.kind = BatteryKind::flooded, .capacity_ah = 541.67, .floor_share = 0.5};
+  site.battery = {.kind = battery_kind("flooded"), .capacity_ah = 541.67, .floor_share = 0.5};
   site.loads = {{.name = "all", .draw = {1000.0 / 24, Draw::Unit::watts}, .schedule = AlwaysOn{}}};
   const Balance balance = simulate(site).balance;
   CHECK_THAT(balance.year.autonomy_days, WithinRel(2.5, 0.001));
@@ -195,7 +196,7 @@ TEST_CASE("worksheet: a 24 V house", "[balance][published]") {
   // 1.3 8346 Wh; one day on 24 V, half discharged, temperature factor 0.9: 772.8 Ah.
   Site site = testing::plain_site();
   site.place.air_temp_c.fill(10);  // where the AGM table gives 0.90
-  site.battery = {.kind = BatteryKind::agm,
+  site.battery = {.kind = battery_kind("agm"),
                   .voltage_v = 12,
                   .capacity_ah = 772.78,
                   .rated_hours = 20,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "amptally/balance.hpp"
+#include "amptally/battery_type.hpp"
 #include "amptally/climate.hpp"
 
 #include "catch.hpp"
@@ -89,7 +90,7 @@ struct LosslessSystem {
     site.panel.losses_share = 0;
     site.panel.temp_coeff_power_pct_k = 0;
     site.regulator = {.kind = RegulatorKind::mppt, .efficiency_share = 1};
-    site.battery = {.kind = BatteryKind::lifepo4,
+    site.battery = {.kind = battery_kind("lifepo4"),
                     .voltage_v = 12.8,
                     .capacity_ah = 12,
                     .floor_share = 1,
