@@ -140,6 +140,23 @@ TEST_CASE("rows are combinations as they stand", "[combinations]") {
   CHECK(told(all, 2) == "12 0.5 mppt 20");
 }
 
+TEST_CASE("a quoted cell of a row may hold commas, quotes and line ends", "[combinations]") {
+  std::vector<io::Problem> problems;
+  std::vector<io::Axis> axes;
+  axes.emplace_back(
+      rows("battery.capacity,name\r\n"
+           "7 Ah,\"one\r\n\"\"two\"\", three\"\r\n"
+           " \"8 Ah\" , last\r\n",
+           problems));
+  REQUIRE(problems.empty());
+  const Combinations all(std::move(axes), {});
+  REQUIRE(all.count() == 2);
+  CHECK(told(all, 0) == "7 Ah one\r\n\"two\", three");
+  CHECK(told(all, 1) == "8 Ah last");
+  // The lines after it keep their numbers.
+  CHECK(mistake("battery.capacity,name\n7,\"a\nb\"\n8 Ahh,c\n").starts_with("rows.csv:4: "));
+}
+
 TEST_CASE("rows that cannot be used are told by their line", "[combinations][errors]") {
   struct Row {
     const char* text;
