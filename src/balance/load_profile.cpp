@@ -93,43 +93,45 @@ void add_watering(std::vector<double>& on_share, std::size_t d, double minutes,
 // @param field  the load's place in the site, for messages, with its dot
 std::vector<double> on_shares(const Site& site, const Load& load, const std::string& field,
                               const std::vector<DayGeometry>& geometry,
-                              std::vector<std::string>& said) {
+                              std::vector<Assumption>& said) {
   std::vector<double> on(kHoursPerYear, 0.0);
   const auto each_day = [&](auto&& add) {
     for (std::size_t d = 0; d < kDaysPerYear; ++d) {
       if (runs_on(load, static_cast<int>(d) + 1)) add(d);
     }
   };
-  std::visit(Cases{[&](const AlwaysOn&) {
-                     each_day([&](std::size_t d) { add_run(on, d, 0, kMinutesPerDay); });
-                   },
-                   [&](const PerDay& per_day) {
-                     const ShortDay worst = add_per_day(load, per_day, geometry, on);
-                     // A minute is as fine as a schedule is meant.
-                     if (worst.missing_min > 1) {
-                       said.push_back(fmt::format(
-                           "{}per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
-                           "that long there.",
-                           field, load.name, per_day.minutes / kMinutesPerHour,
-                           per_day.when == When::day ? "daylight" : "night",
-                           kMonthNames[static_cast<std::size_t>(worst.month)],
-                           worst.window_min / kMinutesPerHour));
-                     }
-                   },
-                   [&](const Runs& runs) {
-                     each_day([&](std::size_t d) {
-                       for (const Run& run : runs.runs) add_run(on, d, run.at_min, run.for_minutes);
-                     });
-                   },
-                   [&](const FromWater&) {
-                     const Monthly minutes =
-                         from_water_minutes_day(site, load, field + "from_water");
-                     each_day([&](std::size_t d) {
-                       const int month = month_of_day(static_cast<int>(d) + 1);
-                       add_watering(on, d, minutes[static_cast<std::size_t>(month)], geometry[d]);
-                     });
-                   }},
-             load.schedule);
+  std::visit(
+      Cases{[&](const AlwaysOn&) {
+              each_day([&](std::size_t d) { add_run(on, d, 0, kMinutesPerDay); });
+            },
+            [&](const PerDay& per_day) {
+              const ShortDay worst = add_per_day(load, per_day, geometry, on);
+              // A minute is as fine as a schedule is meant.
+              if (worst.missing_min > 1) {
+                said.push_back(
+                    {AssumptionKind::load,
+                     fmt::format(
+                         "{}per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
+                         "that long there.",
+                         field, load.name, per_day.minutes / kMinutesPerHour,
+                         per_day.when == When::day ? "daylight" : "night",
+                         kMonthNames[static_cast<std::size_t>(worst.month)],
+                         worst.window_min / kMinutesPerHour)});
+              }
+            },
+            [&](const Runs& runs) {
+              each_day([&](std::size_t d) {
+                for (const Run& run : runs.runs) add_run(on, d, run.at_min, run.for_minutes);
+              });
+            },
+            [&](const FromWater&) {
+              const Monthly minutes = from_water_minutes_day(site, load, field + "from_water");
+              each_day([&](std::size_t d) {
+                const int month = month_of_day(static_cast<int>(d) + 1);
+                add_watering(on, d, minutes[static_cast<std::size_t>(month)], geometry[d]);
+              });
+            }},
+      load.schedule);
   return on;
 }
 
