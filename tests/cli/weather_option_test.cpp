@@ -300,23 +300,24 @@ TEST_CASE("a weather file takes back what was said of the figures it replaces, a
     const WeatherFile file(text);
     words.insert(words.end(), {"--weather", file.path()});
     std::string found;
-    for (const Json& said : budget_json(words)["assumptions"]) {
+    const Json json = budget_json(words);
+    for (const Json& said : json["assumptions"]) {
       if (holds(said.get<std::string>(), "shipped table")) found += said.get<std::string>();
     }
     return found;
   };
-  const std::vector<std::string> all = {"--set", "place={\"name\": \"Oviedo\"}"};
-  CHECK(shipped(all, true) == "Monthly rain from the shipped table for Oviedo.");
-  CHECK(shipped(all, false) == "Monthly temperature and rain from the shipped table for Oviedo.");
+  const std::vector<std::string> all = {"--set", "place={\"name\": \"Lisbon\"}"};
+  CHECK(shipped(all, true) == "Monthly rain from the shipped table for Lisbon.");
+  CHECK(shipped(all, false) == "Monthly temperature and rain from the shipped table for Lisbon.");
   const std::string sun = "\"insolation\": [2,2,3,4,5,5,5,5,4,3,2,2]";
   const std::string rain = "\"rain\": [90,90,90,90,90,90,90,90,90,90,90,90]";
-  const std::vector<std::string> own_sun = {"--set", "place={\"name\": \"Oviedo\", " + sun + "}"};
-  CHECK(shipped(own_sun, true) == "Monthly rain from the shipped table for Oviedo.");
+  const std::vector<std::string> own_sun = {"--set", "place={\"name\": \"Lisbon\", " + sun + "}"};
+  CHECK(shipped(own_sun, true) == "Monthly rain from the shipped table for Lisbon.");
   CHECK(shipped(own_sun, false) ==
-        "Monthly temperature and rain from the shipped table for Oviedo.");
-  const std::vector<std::string> own_rain = {"--set", "place={\"name\": \"Oviedo\", " + rain + "}"};
+        "Monthly temperature and rain from the shipped table for Lisbon.");
+  const std::vector<std::string> own_rain = {"--set", "place={\"name\": \"Lisbon\", " + rain + "}"};
   CHECK(shipped(own_rain, true).empty());
-  CHECK(shipped(own_rain, false) == "Monthly temperature from the shipped table for Oviedo.");
+  CHECK(shipped(own_rain, false) == "Monthly temperature from the shipped table for Lisbon.");
 }
 
 TEST_CASE("a weather file may come through standard input", "[cli][weather]") {

@@ -143,18 +143,23 @@ TEST_CASE("rows are combinations as they stand", "[combinations]") {
 TEST_CASE("a quoted cell of a row may hold commas, quotes and line ends", "[combinations]") {
   std::vector<io::Problem> problems;
   std::vector<io::Axis> axes;
+  const std::string rain = "[9,9,9,9,9,9,\r\n9,9,9,9,9,9]";
   axes.emplace_back(
-      rows("battery.capacity,name\r\n"
-           "7 Ah,\"one\r\n\"\"two\"\", three\"\r\n"
-           " \"8 Ah\" , last\r\n",
+      rows("name,place.rain\r\n"
+           "\"one \"\"two\"\", three\",\"" +
+               rain +
+               "\"\r\n"
+               " \"last\" ,\"" +
+               rain + "\"\r\n",
            problems));
   REQUIRE(problems.empty());
   const Combinations all(std::move(axes), {});
   REQUIRE(all.count() == 2);
-  CHECK(told(all, 0) == "7 Ah one\r\n\"two\", three");
-  CHECK(told(all, 1) == "8 Ah last");
+  CHECK(told(all, 0) == "one \"two\", three " + rain);
+  CHECK(told(all, 1) == "last " + rain);
   // The lines after it keep their numbers.
-  CHECK(mistake("battery.capacity,name\n7,\"a\nb\"\n8 Ahh,c\n").starts_with("rows.csv:4: "));
+  const std::string late = "place.rain,battery.capacity\n\"[9,9,9,9,9,9,\n9,9,9,9,9,9]\",7\n,8\n";
+  CHECK(mistake(late).starts_with("rows.csv:4: place.rain: the value is missing"));
 }
 
 TEST_CASE("rows that cannot be used are told by their line", "[combinations][errors]") {
