@@ -171,7 +171,7 @@ struct Balance {
   int years_to_steady = 0;        ///< years run until the end met the start; 0 in synthetic weather
   double sinks_share_a_year = 0;  ///< charge lost from one year to the next, over capacity; 0 if it
                                   ///< comes back
-  std::vector<std::string> assumptions;  ///< the site's, the panel's and the loads' together
+  std::vector<Assumption> assumptions;  ///< the site's, the panel's and the loads' together
 
   [[nodiscard]] bool holds() const { return autonomy_met && shortfall_met && floor_met; }
 };

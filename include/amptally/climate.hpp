@@ -61,6 +61,17 @@ struct ClimateMatch {
 /// A shipped place itself, or the centre of a cell.
 [[nodiscard]] Place place_of(const ClimateRow& row);
 
+/// Which monthly figures of a place are those of the shipped table.
+struct ShippedFigures {
+  bool sun;
+  bool temperature;
+  bool rain;
+};
+
+/// What is to be said of them; nothing where there are none.
+[[nodiscard]] std::optional<Assumption> shipped_climate(const ClimateOrigin& origin,
+                                                        const ShippedFigures& figures);
+
 /// Rms error of a shipped monthly insolation against ground stations, share of the figure:
 /// 0.10 within 60 degrees of latitude, 0.32 poleward (which also read 8 % low).
 /// Source: NASA Surface meteorology and Solar Energy release 6.0 methodology.

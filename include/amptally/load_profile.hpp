@@ -9,11 +9,11 @@ namespace amptally {
 
 /// What the loads ask for over a year, hour by hour.
 struct LoadProfile {
-  std::vector<double> asked_ah;          ///< 8,760, all loads together, standby not included
-  std::vector<std::string> names;        ///< the site's loads, then its solenoid valves
-  std::vector<double> load_ah;           ///< one per name, asked over the year
-  double running_current_a = 0;          ///< mean draw while anything beyond the idle draw runs, A
-  std::vector<std::string> assumptions;  ///< e.g. a day too short for the asked daylight minutes
+  std::vector<double> asked_ah;         ///< 8,760, all loads together, standby not included
+  std::vector<std::string> names;       ///< the site's loads, then its solenoid valves
+  std::vector<double> load_ah;          ///< one per name, asked over the year
+  double running_current_a = 0;         ///< mean draw while anything beyond the idle draw runs, A
+  std::vector<Assumption> assumptions;  ///< e.g. a day too short for the asked daylight minutes
 };
 
 /// The loads of a site on the clock.

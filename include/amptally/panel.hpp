@@ -20,7 +20,7 @@ struct PanelRating {
   double isc_a;
   double temp_coeff_power_pct_k;
   double temp_coeff_voc_pct_k;
-  std::vector<std::string> assumptions;  ///< sentences: what was derived, and from which rule
+  std::vector<Assumption> assumptions;  ///< what was derived, and from which rule
 };
 
 /// The label of one panel, completed.

@@ -33,7 +33,7 @@ struct PartsList {
   std::vector<PanelPart> panels;
   std::vector<BatteryPart> batteries;
   std::vector<RegulatorPart> regulators;
-  std::vector<std::string> assumptions = {};  ///< sentences: what was not given and what was taken
+  std::vector<Assumption> assumptions = {};
 };
 
 /// Parts by their place on the list, and how they are wired.

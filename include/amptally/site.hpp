@@ -47,6 +47,8 @@ struct ClimateOrigin {
   std::string sun;               ///< e.g. "shipped table, Oviedo"; "site file"
   double distance_km = 0;        ///< from the site to the shipped place or cell centre; 0 if own
   double uncertainty_share = 0;  ///< rms error of a shipped monthly insolation, 0..1; 0 if own
+  std::string table = {};        ///< the shipped place or cell whatever else is from: "Oviedo"
+  double table_km = 0;           ///< from the site to it
   bool own_sun = false;          ///< insolation given in the site file
   bool own_temperature = false;  ///< temperatures given in the site file
   bool own_rain = false;         ///< rain given in the site file
@@ -312,6 +314,28 @@ struct RoughInput {
   std::string unit;  ///< symbol of that base unit
 };
 
+/// What an assumption is about.
+enum class AssumptionKind {
+  place,
+  clock,
+  shipped_climate,  ///< monthly figures of a shipped table
+  weather_file,     ///< its years in place of monthly figures
+  panel,
+  regulator,
+  battery,
+  load,
+  cable,
+  water
+};
+
+/// Something that was not given, and what was taken.
+struct Assumption {
+  AssumptionKind kind;
+  std::string text;  ///< a sentence or two
+
+  bool operator==(const Assumption&) const = default;
+};
+
 /// A site: what the reader returns and the model takes. Where a value is out of range the model
 /// refuses it (validate.hpp).
 struct Site {
@@ -324,8 +348,8 @@ struct Site {
   std::vector<Cable> wiring = {};
   std::optional<Water> water = {};
   Aim aim;
-  std::vector<RoughInput> rough = {};         ///< fields given as a range; the middle is used
-  std::vector<std::string> assumptions = {};  ///< sentences: what was not given and what was taken
+  std::vector<RoughInput> rough = {};  ///< fields given as a range; the middle is used
+  std::vector<Assumption> assumptions = {};
 };
 
 }  // namespace amptally

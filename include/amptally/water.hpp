@@ -126,7 +126,7 @@ struct TankStudy {
 struct WaterStudy {
   std::vector<LineStudy> lines;
   std::optional<TankStudy> tank;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
 
   /// Whether the tank never runs dry and every line meets its demand.
   [[nodiscard]] bool holds() const;

@@ -30,7 +30,7 @@ std::vector<Use> uses(const LoadProfile& loads, double volts, double standby_a) 
   return out;
 }
 
-void append(std::vector<std::string>& to, const std::vector<std::string>& from) {
+void append(std::vector<Assumption>& to, const std::vector<Assumption>& from) {
   to.insert(to.end(), from.begin(), from.end());
 }
 

@@ -26,7 +26,7 @@ struct LoadYear {
   const std::string& field;  // its place in the site, with its dot
   const std::vector<DayGeometry>& geometry;
   std::vector<double> on_share;  // of each hour
-  std::vector<std::string>& said;
+  std::vector<Assumption>& said;
 };
 
 bool runs_on(const Load& load, int day) {
@@ -110,12 +110,14 @@ void add_hours(const PerDay& per_day, LoadYear& year) {
   const ShortDay worst = spread_over_window(per_day, year);
   // A minute is as fine as a schedule is meant.
   if (worst.missing_min <= 1) return;
-  year.said.push_back(fmt::format(
-      "{}per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
-      "that long there.",
-      year.field, year.load.name, per_day.minutes / kMinutesPerHour,
-      per_day.when == When::day ? "daylight" : "night",
-      kMonthNames[static_cast<std::size_t>(worst.month)], worst.window_min / kMinutesPerHour));
+  year.said.push_back(
+      {AssumptionKind::load,
+       fmt::format("{}per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
+                   "that long there.",
+                   year.field, year.load.name, per_day.minutes / kMinutesPerHour,
+                   per_day.when == When::day ? "daylight" : "night",
+                   kMonthNames[static_cast<std::size_t>(worst.month)],
+                   worst.window_min / kMinutesPerHour)});
 }
 
 std::optional<double> minutes_of(const PerDay& per_day) { return per_day.minutes; }
@@ -185,7 +187,7 @@ bool has_own_time(const FromWater&) { return false; }
 
 std::vector<double> hours_on(const Site& site, const Load& load, const std::string& field,
                              const std::vector<DayGeometry>& geometry,
-                             std::vector<std::string>& said) {
+                             std::vector<Assumption>& said) {
   LoadYear year{.site = site,
                 .load = load,
                 .field = field,

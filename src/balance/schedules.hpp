@@ -17,6 +17,6 @@ namespace amptally {
 [[nodiscard]] std::vector<double> hours_on(const Site& site, const Load& load,
                                            const std::string& field,
                                            const std::vector<DayGeometry>& geometry,
-                                           std::vector<std::string>& said);
+                                           std::vector<Assumption>& said);
 
 }  // namespace amptally

@@ -4,6 +4,7 @@
 #include <memory>
 #include <string_view>
 #include <thread>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -52,6 +53,19 @@ std::string distance_text(const WeatherSeries& series, double away_km) {
       series.name, away_km);
 }
 
+// Says of the shipped table what still holds, in the place where the reader said it.
+void keep_shipped(Site& site, const ShippedFigures& figures) {
+  const auto said =
+      std::find_if(site.assumptions.begin(), site.assumptions.end(),
+                   [](const Assumption& a) { return a.kind == AssumptionKind::shipped_climate; });
+  if (said == site.assumptions.end()) return;
+  if (const auto left = shipped_climate(site.place.climate, figures)) {
+    *said = *left;
+  } else {
+    site.assumptions.erase(said);
+  }
+}
+
 }  // namespace
 
 WeatherChoice synthetic_years(const WeatherOptions& options) {
@@ -84,14 +98,18 @@ WeatherChoice wide_study_weather(const WeatherOptions& options, std::istream& in
 Site site_under(const WeatherSeries& series, Site site) {
   const Place own = site.place;
   site.place = place_of(series, own);
-  std::vector<std::string>& said = site.assumptions;
-  // What the reader said of the shipped table no longer holds.
-  std::erase_if(said, [](const std::string& text) { return text.starts_with("Monthly sun"); });
-  said.push_back(fmt::format("The sun{} of {} {} instead of monthly figures.",
-                             series.air_temp_c.empty() ? "" : " and the temperatures", series.name,
-                             series.air_temp_c.empty() ? "is taken" : "are taken"));
+  const bool has_air = !series.air_temp_c.empty();
+  keep_shipped(site, {.sun = false,
+                      .temperature = !has_air && !own.climate.own_temperature,
+                      .rain = !own.climate.own_rain});
+  const auto say = [&](std::string text) {
+    site.assumptions.push_back({AssumptionKind::weather_file, std::move(text)});
+  };
+  say(fmt::format("The sun{} of {} {} instead of monthly figures.",
+                  has_air ? " and the temperatures" : "", series.name,
+                  has_air ? "are taken" : "is taken"));
   if (!series.has_position) {
-    said.push_back(
+    say(
         fmt::format("{} does not say where it was recorded: taken to be at the site, by "
                     "the site's clock.",
                     series.name));
@@ -100,9 +118,9 @@ Site site_under(const WeatherSeries& series, Site site) {
   const double away_km =
       distance_km(own.latitude_deg, own.longitude_deg, series.latitude_deg, series.longitude_deg);
   site.place.climate.distance_km = away_km;
-  if (away_km >= 1) said.push_back(distance_text(series, away_km));
+  if (away_km >= 1) say(distance_text(series, away_km));
   if (series.utc_offset_h != own.utc_offset_h) {
-    said.push_back(
+    say(
         fmt::format("Clock times are by the weather file's clock, UTC {:+g} h, not the "
                     "site's, UTC {:+g} h.",
                     series.utc_offset_h, own.utc_offset_h));

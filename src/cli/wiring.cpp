@@ -14,15 +14,16 @@ struct WiringOptions {
 };
 
 /// What was taken for granted on the way: the panel's label, and odd sections.
-std::vector<std::string> assumptions_of(const Site& site, const Simulation& prepared,
-                                        const std::vector<CableCheck>& cables) {
-  std::vector<std::string> sentences = site.assumptions;
+std::vector<Assumption> assumptions_of(const Site& site, const Simulation& prepared,
+                                       const std::vector<CableCheck>& cables) {
+  std::vector<Assumption> all = site.assumptions;
   const auto& label = prepared.rating.assumptions;
-  sentences.insert(sentences.end(), label.begin(), label.end());
+  all.insert(all.end(), label.begin(), label.end());
   for (const CableCheck& check : cables) {
-    if (!check.assumption.empty()) sentences.push_back(check.cable.name + ": " + check.assumption);
+    if (check.assumption.empty()) continue;
+    all.push_back({AssumptionKind::cable, check.cable.name + ": " + check.assumption});
   }
-  return sentences;
+  return all;
 }
 
 CommandResult run_wiring(const WiringOptions& options, const CommandContext& context) {

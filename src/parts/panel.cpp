@@ -31,38 +31,45 @@ constexpr double kLargestRatio = 0.999;
 
 bool has_voltage(const Panel& panel) { return panel.vmp_v || panel.voc_v; }
 
-double derived_vmp_v(const Panel& panel, double system_v, std::vector<std::string>& said) {
+double derived_vmp_v(const Panel& panel, double system_v, std::vector<Assumption>& said) {
   if (panel.vmp_v) return *panel.vmp_v;
   if (panel.imp_a && *panel.imp_a > 0 && panel.power_w > 0) {
     const double vmp = panel.power_w / *panel.imp_a;
-    said.push_back(fmt::format(
-        "Panel voltage at full power (vmp) not given: {:.1f} V taken, power over imp.", vmp));
+    said.push_back(
+        {AssumptionKind::panel,
+         fmt::format("Panel voltage at full power (vmp) not given: {:.1f} V taken, power over imp.",
+                     vmp)});
     return vmp;
   }
   if (panel.voc_v) {
     const double vmp = kVmpOverVoc * *panel.voc_v;
     said.push_back(
-        fmt::format("Panel voltage at full power (vmp) not given: {:.1f} V taken, {} of the "
-                    "open-circuit voltage.",
-                    vmp, kVmpOverVoc));
+        {AssumptionKind::panel,
+         fmt::format("Panel voltage at full power (vmp) not given: {:.1f} V taken, {} of the "
+                     "open-circuit voltage.",
+                     vmp, kVmpOverVoc)});
     return vmp;
   }
   const int per_string = std::max(1, panel.series);
   const double blocks = std::max(1.0, std::round(system_v / 12 / per_string));
-  said.push_back(fmt::format(
-      "Panel voltage at full power (vmp) not given: {:.1f} V taken, as of {} cells, usual for "
-      "a {:.0f} V battery.",
-      blocks * kVmpPer36Cells_v, 36 * blocks, system_v));
+  said.push_back(
+      {AssumptionKind::panel,
+       fmt::format(
+           "Panel voltage at full power (vmp) not given: {:.1f} V taken, as of {} cells, usual for "
+           "a {:.0f} V battery.",
+           blocks * kVmpPer36Cells_v, 36 * blocks, system_v)});
   return blocks * kVmpPer36Cells_v;
 }
 
-double derived_voc_v(const Panel& panel, double vmp_v, std::vector<std::string>& said) {
+double derived_voc_v(const Panel& panel, double vmp_v, std::vector<Assumption>& said) {
   if (panel.voc_v) return *panel.voc_v;
   const double voc = has_voltage(panel) || panel.imp_a
                          ? vmp_v / kVmpOverVoc
                          : vmp_v * kVocPer36Cells_v / kVmpPer36Cells_v;
-  said.push_back(fmt::format(
-      "Open-circuit voltage (voc) not given: {:.1f} V taken, {:.2f} times vmp.", voc, voc / vmp_v));
+  said.push_back(
+      {AssumptionKind::panel,
+       fmt::format("Open-circuit voltage (voc) not given: {:.1f} V taken, {:.2f} times vmp.", voc,
+                   voc / vmp_v)});
   return voc;
 }
 
@@ -87,7 +94,7 @@ double diode_current_factor(double x, double k) {
 
 PanelRating panel_rating(const Panel& panel, double system_v) {
   PanelRating r{};
-  std::vector<std::string>& said = r.assumptions;
+  std::vector<Assumption>& said = r.assumptions;
   r.power_w = panel.power_w;
   r.vmp_v = derived_vmp_v(panel, system_v, said);
   r.voc_v = derived_voc_v(panel, r.vmp_v, said);
@@ -95,16 +102,19 @@ PanelRating panel_rating(const Panel& panel, double system_v) {
     r.imp_a = *panel.imp_a;
   } else {
     r.imp_a = panel.power_w / r.vmp_v;
-    said.push_back(fmt::format(
-        "Panel current at full power (imp) not given: {:.2f} A taken, power over vmp.", r.imp_a));
+    said.push_back(
+        {AssumptionKind::panel,
+         fmt::format("Panel current at full power (imp) not given: {:.2f} A taken, power over vmp.",
+                     r.imp_a)});
   }
   if (panel.isc_a) {
     r.isc_a = *panel.isc_a;
   } else {
     r.isc_a = kIscOverImp * r.imp_a;
     said.push_back(
-        fmt::format("Short-circuit current (isc) not given: {:.2f} A taken, {} times imp.", r.isc_a,
-                    kIscOverImp));
+        {AssumptionKind::panel,
+         fmt::format("Short-circuit current (isc) not given: {:.2f} A taken, {} times imp.",
+                     r.isc_a, kIscOverImp)});
   }
   r.temp_coeff_power_pct_k = panel.temp_coeff_power_pct_k.value_or(kTempCoeffPower_pct_k);
   r.temp_coeff_voc_pct_k = panel.temp_coeff_voc_pct_k.value_or(kTempCoeffVoc_pct_k);

@@ -4,12 +4,15 @@
 #include <cmath>
 #include <numbers>
 #include <span>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "place/climate_tables.hpp"
 #include "text/ascii.hpp"
 #include "text/closest_word.hpp"
+#include "text/message_text.hpp"
+#include "text/utf8.hpp"
 
 namespace amptally {
 namespace {
@@ -86,7 +89,9 @@ ClimateRow to_row(const tables::NamedPlace& place) {
   return row;
 }
 
-/// Letters without their marks for U+00C0..U+017F, two bytes each in UTF-8; '.' is left as it is.
+constexpr char32_t kFirstMarked = 0xC0;
+
+/// Letters without their marks for U+00C0..U+017F; '.' is left as it is.
 /// Only what a keyboard without the mark would type: "ø" is "o", "æ" is "a", "ß" is "s".
 constexpr std::string_view kPlainLetters =
     "aaaaaaaceeeeiiiidnooooo.ouuuuytsaaaaaaaceeeeiiiidnooooo.ouuuuyty"
@@ -96,18 +101,17 @@ constexpr std::string_view kPlainLetters =
 /// `text` in lower case, without the marks on Latin letters.
 std::string folded(std::string_view text) {
   std::string out;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    if (byte >= 0xC3 && byte <= 0xC5 && i + 1 < text.size()) {
-      const auto next = static_cast<unsigned char>(text[i + 1]);
-      const std::size_t letter = (byte - 0xC3U) * 64U + (next & 0x3FU);
-      if (letter < kPlainLetters.size() && kPlainLetters[letter] != '.') {
-        out += kPlainLetters[letter];
-        ++i;
-        continue;
-      }
+  while (!text.empty()) {
+    const Utf8Character next = utf8_character(text);
+    // Of a smaller number, the difference is past the end of the letters.
+    const std::size_t letter = next.code - kFirstMarked;
+    const bool has_plain = next.is_well_formed && letter < kPlainLetters.size();
+    if (has_plain && kPlainLetters[letter] != '.') {
+      out += kPlainLetters[letter];
+    } else {
+      for (const char c : text.substr(0, next.bytes)) out += lower(c);
     }
-    out += lower(text[i]);
+    text.remove_prefix(next.bytes);
   }
   return out;
 }
@@ -232,11 +236,31 @@ Place place_of(const ClimateMatch& match, double latitude_deg, double longitude_
           .utc_offset_h = usual_utc_offset_h(longitude_deg),
           .climate = {.sun = "the shipped table for " + name_of(row),
                       .distance_km = match.distance_km,
-                      .uncertainty_share = shipped_sun_uncertainty_share(latitude_deg)}};
+                      .uncertainty_share = shipped_sun_uncertainty_share(latitude_deg),
+                      .table = name_of(row),
+                      .table_km = match.distance_km}};
 }
 
 Place place_of(const ClimateRow& row) {
   return place_of({row, 0}, row.latitude_deg, row.longitude_deg);
+}
+
+std::optional<Assumption> shipped_climate(const ClimateOrigin& origin,
+                                          const ShippedFigures& figures) {
+  std::vector<std::string_view> names;
+  if (figures.sun) names.emplace_back("sun");
+  if (figures.temperature) names.emplace_back("temperature");
+  if (figures.rain) names.emplace_back("rain");
+  if (names.empty()) return std::nullopt;
+  const std::string away =
+      origin.table_km < 1 ? "" : fmt::format(", {:.0f} km away", origin.table_km);
+  const std::string rough = figures.sun
+                                ? fmt::format("; a month's sun there is good to about {:.0f} %",
+                                              100 * origin.uncertainty_share)
+                                : "";
+  return Assumption{AssumptionKind::shipped_climate,
+                    fmt::format("Monthly {} from the shipped table for {}{}{}.", all_of(names),
+                                origin.table, away, rough)};
 }
 
 double shipped_sun_uncertainty_share(double latitude_deg) {

@@ -73,7 +73,7 @@ Document budget_document(const Budget& budget, const OutputStyle& style) {
   document.emplace_back(std::move(facts));
   append_tables(document, budget);
   append_findings(document, budget.findings);
-  append_bullets(document, "Not given, so assumed", budget.balance.assumptions);
+  append_assumptions(document, budget.balance.assumptions);
   append_rough(document, budget.site, budget.rough);
   document.emplace_back(last_word());
   return document;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 
@@ -32,7 +33,7 @@ Document check_document(const Check& check, const OutputStyle& style) {
     return as_messages ? Document{} : Document{problem_table(check.problems)};
   if (style.quiet) return {};
   Document document{Paragraph{.text = check.file + ": no problems"}};
-  append_bullets(document, "Not given, so assumed", check.assumptions);
+  append_assumptions(document, check.assumptions);
   if (check.site) append_bullets(document, "Rough numbers", rough_texts(*check.site));
   return document;
 }

@@ -15,8 +15,8 @@ namespace amptally::report {
 struct Check {
   std::string file;
   std::vector<io::Problem> problems;
-  std::vector<std::string> assumptions;  ///< what a good site leaves to be assumed
-  std::optional<Site> site;              ///< where it could be read
+  std::vector<Assumption> assumptions;  ///< what a good site leaves to be assumed
+  std::optional<Site> site;             ///< where it could be read
 };
 
 /// Problems in every format but `table`, where they are messages and not a result: empty.

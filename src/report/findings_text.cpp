@@ -28,6 +28,18 @@ void append_findings(Document& document, const std::vector<Finding>& findings) {
   append_advice(document, findings);
 }
 
+std::vector<std::string> assumption_texts(const std::vector<Assumption>& assumptions) {
+  std::vector<std::string> texts;
+  texts.reserve(assumptions.size());
+  for (const Assumption& assumption : assumptions) texts.push_back(assumption.text);
+  return texts;
+}
+
+void append_assumptions(Document& document, const std::vector<Assumption>& assumptions,
+                        const char* heading) {
+  append_bullets(document, heading, assumption_texts(assumptions));
+}
+
 Paragraph last_word() {
   return {.text =
               "A reckoning, not an inspection: local electrical codes and licensed practice "

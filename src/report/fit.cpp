@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
@@ -95,7 +96,7 @@ Document fit_document(const FitAnswer& answer, bool quiet) {
   document.emplace_back(std::move(facts));
   document.emplace_back(Heading{"Before and after"});
   document.emplace_back(comparison(answer.fit));
-  append_bullets(document, "Not given, so assumed", answer.fit.after.assumptions);
+  append_assumptions(document, answer.fit.after.assumptions);
   append_rough(document, answer.site, answer.rough);
   return document;
 }

@@ -1,19 +1,17 @@
 #include "report/html.hpp"
 
-#include "report/text.hpp"
+#include "text/utf8.hpp"
 
 namespace amptally::report {
 namespace {
 
-/// Whether XML 1.0 allows the character (its production [2]) and it is written in as few bytes as
-/// UTF-8 wants.
-bool is_allowed(const Character& character) {
+/// Whether XML 1.0 allows the character (its production [2]).
+bool is_allowed(const Utf8Character& character) {
   const char32_t code = character.code;
-  const std::size_t least_bytes = code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
-  if (character.bytes != least_bytes) return false;
+  if (!character.is_well_formed) return false;
   if (code < 0x20) return code == '\n' || code == '\t';
   if (code >= 0x7F && code < 0xA0) return false;  // allowed, but they control terminals
-  return code < 0xD800 || (code > 0xDFFF && code < 0xFFFE) || (code > 0xFFFF && code < 0x110000);
+  return code != 0xFFFE && code != 0xFFFF;
 }
 
 std::string_view escaped(std::string_view character) {
@@ -39,7 +37,7 @@ Html opening(std::string_view tag, std::initializer_list<Attribute> attributes) 
 Html html_text(std::string_view text) {
   Html html;
   while (!text.empty()) {
-    const Character next = first_character(text);
+    const Utf8Character next = utf8_character(text);
     const std::string_view bytes = text.substr(0, next.bytes);
     if (bytes == "\r") {
       // Of a line's end; on its own it breaks nothing.

@@ -7,6 +7,7 @@
 
 #include "amptally/version.hpp"
 
+#include "report/findings_text.hpp"
 #include "report/year_figures.hpp"
 
 namespace amptally::report {
@@ -365,7 +366,7 @@ std::string budget_json(const Budget& budget) {
   if (balance.spread) json["spread"] = spread_object(*balance.spread);
   json["uses"] = use_list(balance.uses);
   json["findings"] = finding_list(budget.findings);
-  json["assumptions"] = balance.assumptions;
+  json["assumptions"] = assumption_texts(balance.assumptions);
   add_rough(json, budget.site, budget.rough);
   json["ledger"] = ledger_object(balance.ledger, balance.years);
   if (budget.changeable != nullptr) json["synthetic"] = synthetic_object(*budget.changeable);
@@ -402,7 +403,7 @@ std::string levers_json(const Levers& levers) {
   for (const Lever& lever : levers.study.levers) {
     json["levers"].push_back(lever_object(levers.site, lever));
   }
-  json["assumptions"] = now.assumptions;
+  json["assumptions"] = assumption_texts(now.assumptions);
   add_rough(json, levers.site, levers.rough);
   return written(json);
 }
@@ -432,7 +433,7 @@ std::string size_json(const SizeAnswer& answer) {
                        {"battery_capacity_ah", sizing.worksheet.battery_capacity_ah}};
   json["evaluations"] = sizing.evaluations;
   json["findings"] = finding_list(answer.findings);
-  json["assumptions"] = answer.site.assumptions;
+  json["assumptions"] = assumption_texts(answer.site.assumptions);
   add_rough(json, answer.site, answer.rough);
   return written(json);
 }
@@ -450,9 +451,9 @@ std::string parts_json(const PartsAnswer& answer) {
   }
   json["possible"] = answer.choice.possible;
   json["evaluations"] = answer.choice.evaluations;
-  json["assumptions"] = answer.site.assumptions;
-  for (const std::string& sentence : answer.parts.assumptions) {
-    json["assumptions"].push_back(sentence);
+  json["assumptions"] = assumption_texts(answer.site.assumptions);
+  for (const Assumption& assumption : answer.parts.assumptions) {
+    json["assumptions"].push_back(assumption.text);
   }
   add_rough(json, answer.site, answer.rough);
   return written(json);
@@ -490,7 +491,7 @@ std::string water_json(const WaterAnswer& answer) {
   for (const LineStudy& line : study.lines) json["lines"].push_back(line_object(line));
   json["tank"] = study.tank ? tank_object(*study.tank) : Json(nullptr);
   json["findings"] = finding_list(answer.findings);
-  json["assumptions"] = study.assumptions;
+  json["assumptions"] = assumption_texts(study.assumptions);
   json["rough_inputs"] = rough_list(answer.site.rough);
   return written(json);
 }
@@ -501,7 +502,7 @@ std::string wiring_json(const Wiring& wiring) {
   json["cables"] = Json::array();
   for (const CableCheck& check : wiring.cables) json["cables"].push_back(cable_object(check));
   json["findings"] = finding_list(wiring.findings);
-  json["assumptions"] = wiring.assumptions;
+  json["assumptions"] = assumption_texts(wiring.assumptions);
   return written(json);
 }
 
@@ -516,7 +517,7 @@ std::string check_json(const Check& check) {
                                 {"field", problem.field},
                                 {"message", problem.message}});
   }
-  json["assumptions"] = check.assumptions;
+  json["assumptions"] = assumption_texts(check.assumptions);
   json["rough_inputs"] = rough_list(check.site ? check.site->rough : std::vector<RoughInput>());
   return written(json);
 }

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
@@ -148,7 +149,7 @@ Document levers_document(const Levers& levers) {
   Facts facts{site_facts(levers.site)};
   facts.lines.emplace_back("Parts", parts_text(levers.site));
   document.emplace_back(std::move(facts));
-  append_bullets(document, "Not given, so assumed", levers.study.now.assumptions);
+  append_assumptions(document, levers.study.now.assumptions);
   append_rough(document, levers.site, levers.rough);
   return document;
 }

@@ -222,9 +222,9 @@ void append_new(std::vector<std::string>& all, const std::vector<std::string>& m
 }
 
 std::vector<std::string> assumptions(const Page& page) {
-  std::vector<std::string> all = page.budget.balance.assumptions;
-  if (page.water != nullptr) append_new(all, page.water->study.assumptions);
-  if (page.wiring != nullptr) append_new(all, page.wiring->assumptions);
+  std::vector<std::string> all = assumption_texts(page.budget.balance.assumptions);
+  if (page.water != nullptr) append_new(all, assumption_texts(page.water->study.assumptions));
+  if (page.wiring != nullptr) append_new(all, assumption_texts(page.wiring->assumptions));
   return all;
 }
 

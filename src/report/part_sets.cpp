@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
@@ -113,7 +114,7 @@ Document parts_document(const PartsAnswer& answer, bool quiet) {
       document,
       any ? "Sets a little cheaper, and why not" : "The sets that come nearest, and why not",
       missed_texts(answer));
-  append_bullets(document, "Not given in the list, so assumed", answer.parts.assumptions);
+  append_assumptions(document, answer.parts.assumptions, "Not given in the list, so assumed");
   append_rough(document, answer.site, answer.rough);
   return document;
 }

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
@@ -180,7 +181,7 @@ Document size_document(const SizeAnswer& answer, bool quiet) {
   append_worksheet(document, answer.sizing);
   append_check(document, answer);
   append_bullets(document, "Worth knowing", finding_texts(answer.findings));
-  append_bullets(document, "Not given, so assumed", answer.site.assumptions);
+  append_assumptions(document, answer.site.assumptions);
   append_rough(document, answer.site, answer.rough);
   return document;
 }

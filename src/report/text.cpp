@@ -5,6 +5,8 @@
 #include <span>
 #include <utility>
 
+#include "text/utf8.hpp"
+
 namespace amptally::report {
 namespace {
 
@@ -76,27 +78,10 @@ std::size_t word_end(std::string_view text) {
 
 }  // namespace
 
-Character first_character(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char lead = byte(0);
-  const std::size_t length = lead < 0x80             ? 1
-                             : (lead & 0xE0) == 0xC0 ? 2
-                             : (lead & 0xF0) == 0xE0 ? 3
-                             : (lead & 0xF8) == 0xF0 ? 4
-                                                     : 1;
-  if (length == 1 || length > text.size()) return {lead, 1};
-  char32_t code = lead & (0x7FU >> length);
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(i) & 0xC0) != 0x80) return {lead, 1};
-    code = (code << 6U) | (byte(i) & 0x3FU);
-  }
-  return {code, length};
-}
-
 std::size_t display_width(std::string_view text) {
   std::size_t width = 0;
   while (!text.empty()) {
-    const Character next = first_character(text);
+    const Utf8Character next = utf8_character(text);
     width += width_of(next.code);
     text.remove_prefix(next.bytes);
   }
@@ -108,7 +93,7 @@ std::string shortened(std::string_view text, std::size_t columns) {
   std::string kept;
   std::size_t width = 1;  // the ellipsis
   while (!text.empty()) {
-    const Character next = first_character(text);
+    const Utf8Character next = utf8_character(text);
     width += width_of(next.code);
     if (width > columns) break;
     kept += text.substr(0, next.bytes);
@@ -138,7 +123,7 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t columns) {
 std::string printable(std::string_view text) {
   std::string result;
   while (!text.empty()) {
-    const Character next = first_character(text);
+    const Utf8Character next = utf8_character(text);
     const bool control = next.code < 0x20 || (next.code >= 0x7F && next.code < 0xA0);
     if (control) {
       result += '?';
@@ -153,7 +138,7 @@ std::string printable(std::string_view text) {
 std::string ascii(std::string_view text) {
   std::string result;
   while (!text.empty()) {
-    const Character next = first_character(text);
+    const Utf8Character next = utf8_character(text);
     text.remove_prefix(next.bytes);
     if (next.code < 0x80) {
       result += static_cast<char>(next.code);

@@ -9,14 +9,6 @@
 /// byte that is not counts as one column.
 namespace amptally::report {
 
-struct Character {
-  char32_t code;
-  std::size_t bytes;
-};
-
-/// The character at the start of `text` (not empty). Anything malformed is one byte on its own.
-[[nodiscard]] Character first_character(std::string_view text);
-
 /// Columns that `text` takes on a terminal: 2 for a wide East Asian character, 0 for a combining
 /// mark, else 1.
 [[nodiscard]] std::size_t display_width(std::string_view text);

@@ -207,7 +207,7 @@ Document water_document(const WaterAnswer& answer, bool quiet) {
   document.emplace_back(Facts{site_facts(answer.site)});
   append_tables(document, answer);
   append_findings(document, answer.findings);
-  append_bullets(document, "Not given, so assumed", answer.study.assumptions);
+  append_assumptions(document, answer.study.assumptions);
   append_bullets(document, "Rough numbers", rough_texts(answer.site));
   return document;
 }

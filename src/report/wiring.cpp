@@ -159,7 +159,7 @@ Document wiring_document(const Wiring& wiring, bool quiet) {
   facts.lines.emplace_back("Parts", parts_text(wiring.site));
   document.emplace_back(std::move(facts));
   append_findings(document, further_findings(wiring));
-  append_bullets(document, "Not given, so assumed", wiring.assumptions);
+  append_assumptions(document, wiring.assumptions);
   return document;
 }
 

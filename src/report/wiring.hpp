@@ -14,9 +14,9 @@ namespace amptally::report {
 /// What `wiring` found.
 struct Wiring {
   const Site& site;
-  std::vector<CableCheck> cables;        ///< in the order of the site; may be empty
-  std::vector<Finding> findings;         ///< about wiring
-  std::vector<std::string> assumptions;  ///< sentences
+  std::vector<CableCheck> cables;  ///< in the order of the site; may be empty
+  std::vector<Finding> findings;   ///< about wiring
+  std::vector<Assumption> assumptions;
 
   /// Whether every cable keeps to its drop and has a fuse that protects it.
   [[nodiscard]] bool holds() const;

@@ -1,11 +1,38 @@
 #pragma once
 
 #include <cstddef>
-#include <span>
+#include <list>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace amptally::io {
+
+/// The cells of a record of a table in CSV (RFC 4180), parted by commas.
+///
+/// A cell in quotes may hold commas, line ends, and quotes, each written twice. Blanks around a
+/// cell are dropped, those within quotes stay. The views look into the text and into this object.
+class CsvCells {
+ public:
+  CsvCells() = default;
+  CsvCells(const CsvCells&) = delete;
+  CsvCells& operator=(const CsvCells&) = delete;
+
+  /// Takes the cells of the record at the start of `text`, in place of those there were.
+  /// @param line_end  where the first line of `text` ends
+  /// @return where the record ends; npos if a quote is not closed, or text follows a closed one
+  [[nodiscard]] std::size_t take_record(std::string_view text, std::size_t line_end);
+
+  [[nodiscard]] const std::vector<std::string_view>& cells() const { return cells_; }
+
+ private:
+  void take_line(std::string_view line);
+  void take_bare(std::string_view text, std::size_t& at);
+  [[nodiscard]] bool take_quoted(std::string_view text, std::size_t& at);
+
+  std::vector<std::string_view> cells_;
+  std::list<std::string> resolved_;  ///< cells with doubled quotes; a list, so that views stay good
+};
 
 /// A table of text read line by line, which knows where it stands when something is wrong.
 ///
@@ -18,8 +45,13 @@ class TableLines {
   /// Moves to the next line, at first to line 1; false at the end, where the last line stays.
   bool next();
 
+  /// The cells of this line, and of those after it that a cell in quotes reaches into: they are
+  /// part of it from then on. The views hold until the next call.
+  /// @throws DataError where a quote is not closed, or text follows a closed one
+  const std::vector<std::string_view>& cells();
+
   [[nodiscard]] std::string_view line() const { return line_; }
-  [[nodiscard]] int number() const { return number_; }
+  [[nodiscard]] int number() const { return number_; }  ///< of its first line
   [[nodiscard]] const std::string& path() const { return path_; }
 
   /// @throws DataError naming file and line, always
@@ -35,15 +67,14 @@ class TableLines {
                                      double high, std::string_view unit) const;
 
  private:
+  void refuse_binary() const;
+
   const std::string& path_;
   std::string_view rest_;
   std::string_view line_;
   int number_ = 0;
+  int lines_ = 1;  ///< that it takes in
+  CsvCells cells_;
 };
-
-/// Splits a line at its commas, blanks around a field dropped.
-/// @param fields  out: as many as it holds
-/// @return how many there are in all
-std::size_t split_fields(std::string_view line, std::span<std::string_view> fields);
 
 }  // namespace amptally::io

@@ -1,7 +1,8 @@
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <chrono>
+#include <string_view>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -14,7 +15,7 @@
 namespace amptally::io {
 namespace {
 
-// HourFields of an hour, by position from 0.
+// Fields of an hour, by position from 0.
 constexpr std::size_t kMonth = 1;
 constexpr std::size_t kDay = 2;
 constexpr std::size_t kHour = 3;  // 1..24: the hour that ends then
@@ -37,14 +38,14 @@ constexpr double kMissingAir = 99.9;
 // year does in their place.
 constexpr std::chrono::year kAnyLeapYear{2000};
 
-using HourFields = std::array<std::string_view, kFieldsUsed>;
+using Fields = std::vector<std::string_view>;
 
-void read_location(const TableLines& lines, WeatherSeries& series) {
-  std::array<std::string_view, 10> fields;
-  const std::size_t count = split_fields(lines.line(), fields);
-  if (count < fields.size()) {
-    lines.fail(fmt::format("LOCATION has {} fields, not the {} of an EPW file", count - 1,
-                           fields.size() - 1));
+void read_location(TableLines& lines, WeatherSeries& series) {
+  constexpr std::size_t kLocationFields = 10;
+  const Fields& fields = lines.cells();
+  if (fields.size() < kLocationFields) {
+    lines.fail(fmt::format("LOCATION has {} fields, not the {} of an EPW file", fields.size() - 1,
+                           kLocationFields - 1));
   }
   series.name = fmt::format("{} {}", fields[1], fields[3]);
   series.latitude_deg = lines.number_within(fields[6], "latitude", -90, 90, "deg");
@@ -60,9 +61,8 @@ void read_header(TableLines& lines) {
   while (lines.number() < kHeaderLines) {
     if (!lines.next()) lines.fail("ends within the eight header lines of an EPW file");
   }
-  std::array<std::string_view, 3> fields;
-  const std::size_t count = split_fields(lines.line(), fields);
-  if (count < fields.size() || fields[0] != "DATA PERIODS") {
+  const Fields& fields = lines.cells();
+  if (fields.size() < 3 || fields[0] != "DATA PERIODS") {
     lines.fail("the eighth header line of an EPW file begins with \"DATA PERIODS\"");
   }
   if (fields[1] != "1" || fields[2] != "1") {
@@ -84,7 +84,7 @@ int count_in(const TableLines& lines, std::string_view field, std::string_view n
   return value;
 }
 
-std::chrono::year_month_day date_in(const TableLines& lines, const HourFields& fields) {
+std::chrono::year_month_day date_in(const TableLines& lines, const Fields& fields) {
   const auto month = static_cast<unsigned>(count_in(lines, fields[kMonth], "month", 1, 12));
   const auto day = static_cast<unsigned>(count_in(lines, fields[kDay], "day", 1, 31));
   const auto date = kAnyLeapYear / std::chrono::month(month) / std::chrono::day(day);
@@ -135,10 +135,11 @@ WeatherSeries read_epw(TableLines& lines) {
   StepOrder order(StepKind::typical_hours);
   std::size_t width = 0;
   while (lines.next()) {
-    HourFields fields;
-    const std::size_t count = split_fields(lines.line(), fields);
-    if (width == 0) width = std::max(count, kFieldsUsed);
-    if (count != width) lines.fail(fmt::format("{} fields instead of {}", count, width));
+    const Fields& fields = lines.cells();
+    if (width == 0) width = std::max(fields.size(), kFieldsUsed);
+    if (fields.size() != width) {
+      lines.fail(fmt::format("{} fields instead of {}", fields.size(), width));
+    }
     if (order.year_is_over()) lines.fail("goes on after 31 December: one year is read");
     const int hour = count_in(lines, fields[kHour], "hour", 1, kHoursPerDay) - 1;
     if (!order.take(lines, date_in(lines, fields), hour)) continue;

@@ -208,14 +208,14 @@ JsonError explain_mistake(TextCursor cursor, const BrokenAt& where) {
 void check_encoding(std::string_view text) {
   TextCursor cursor(text);
   for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = text[at] == '\0' ? 0 : utf8_length(text.substr(at));
-    if (length == 0) {
+    const Utf8Character next = utf8_character(text.substr(at));
+    if (!next.is_well_formed || text[at] == '\0') {
       cursor.advance(at);
       throw JsonError(cursor.position(), text[at] == '\0'
                                              ? "not a text file: it holds a zero byte"
                                              : "not UTF-8 text (save the file as UTF-8)");
     }
-    at += length;
+    at += next.bytes;
   }
 }
 

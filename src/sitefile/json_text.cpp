@@ -9,6 +9,7 @@
 #include "sitefile/json_mistake.hpp"
 #include "sitefile/text_cursor.hpp"
 #include "text/message_text.hpp"
+#include "text/utf8.hpp"
 
 namespace amptally::io {
 
@@ -181,8 +182,7 @@ Node* Node::member(std::string_view name) {
 }
 
 Node parse_json(std::string_view text) {
-  constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
-  if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
+  text = without_byte_order_mark(text);
   check_encoding(text);
   TreeBuilder builder(text);
   constexpr bool kWholeText = true;

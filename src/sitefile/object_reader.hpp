@@ -26,7 +26,9 @@ struct Reading {
 
   void problem(const Node& at, TextPosition position, const std::string& field,
                const std::string& message);
-  void assume(std::string sentence) { site.assumptions.push_back(std::move(sentence)); }
+  void assume(AssumptionKind kind, std::string text) {
+    site.assumptions.push_back({kind, std::move(text)});
+  }
 };
 
 /// One object of the site file, read field by field against the fields table.

@@ -21,7 +21,8 @@ std::vector<Part> read_list(Reading& reading, ObjectReader& root, const char* li
     const std::size_t said_before = reading.site.assumptions.size();
     read_label(in, part);
     for (std::size_t i = said_before; i < reading.site.assumptions.size(); ++i) {
-      reading.site.assumptions[i] = part.name + ": " + reading.site.assumptions[i];
+      std::string& text = reading.site.assumptions[i].text;
+      text = part.name + ": " + text;
     }
     require_new_name(in, part.name, parts, "one");
     parts.push_back(std::move(part));

@@ -19,6 +19,7 @@ void read_power(Reading& reading, ObjectReader& in, Panel& panel) {
   if (panel.vmp_v && panel.imp_a) {
     panel.power_w = *panel.vmp_v * *panel.imp_a;
     reading.assume(
+        AssumptionKind::panel,
         fmt::format("Panel power not given: vmp x imp = {:.3g} W taken.", panel.power_w));
   } else if (!(in.has("vmp") && in.has("imp")) && !in.is_misspelled("power")) {
     in.problem("power", "is missing (a quantity in W, or vmp and imp)");
@@ -33,7 +34,8 @@ void resize_label(Reading& reading, const ObjectReader& in, Panel& panel) {
   const double wanted_w = panel.power_w;
   panel.power_w = *panel.vmp_v * *panel.imp_a;  // of the file's label
   panel = with_power(std::move(panel), wanted_w);
-  reading.assume(fmt::format("Panel power set to {:g} W: imp{} in proportion.", panel.power_w,
+  reading.assume(AssumptionKind::panel,
+                 fmt::format("Panel power set to {:g} W: imp{} in proportion.", panel.power_w,
                              panel.isc_a ? " and isc" : ""));
 }
 
@@ -44,10 +46,12 @@ void read_direction(Reading& reading, ObjectReader& in) {
   panel.azimuth_deg = in.value_or("azimuth", usual_azimuth_deg(latitude_deg));
   if (!in.has("tilt")) {
     reading.assume(
+        AssumptionKind::panel,
         fmt::format("Panel tilt not given: {:g} deg taken, about the latitude.", panel.tilt_deg));
   }
   if (!in.has("azimuth")) {
-    reading.assume(fmt::format("Panel azimuth not given: facing the equator ({}, {:g}°) taken.",
+    reading.assume(AssumptionKind::panel,
+                   fmt::format("Panel azimuth not given: facing the equator ({}, {:g}°) taken.",
                                latitude_deg < 0 ? "north" : "south", panel.azimuth_deg));
   }
 }

@@ -76,6 +76,7 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
           distance_km(*latitude, *longitude, named->latitude_deg, named->longitude_deg);
       if (apart_km > kFarFromNamesake_km) {
         reading.assume(
+            AssumptionKind::place,
             fmt::format("The site is at the latitude and longitude given; the shipped place called "
                         "{} is {:.0f} km away, so the name is only a label.",
                         name, apart_km));
@@ -108,27 +109,6 @@ std::optional<Monthly> read_insolation(ObjectReader& in) {
   return unit.empty() ? std::nullopt : object->monthly("values", unit);
 }
 
-void say_shipped(Reading& reading, const ClimateMatch& match) {
-  const ClimateOrigin& origin = reading.site.place.climate;
-  std::vector<std::string_view> shipped;
-  if (!origin.own_sun) shipped.emplace_back("sun");
-  if (!origin.own_temperature) shipped.emplace_back("temperature");
-  if (!origin.own_rain) shipped.emplace_back("rain");
-  if (shipped.empty()) return;
-  std::string what(shipped.front());
-  for (std::size_t i = 1; i < shipped.size(); ++i) {
-    what += (i + 1 < shipped.size() ? ", " : " and ") + std::string(shipped[i]);
-  }
-  const std::string rough = origin.own_sun
-                                ? ""
-                                : fmt::format("; a month's sun there is good to about {:.0f} %",
-                                              100 * origin.uncertainty_share);
-  const std::string away =
-      match.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", match.distance_km);
-  reading.assume(fmt::format("Monthly {} from the shipped table for {}{}{}.", what,
-                             name_of(match.row), away, rough));
-}
-
 void read_climate(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
   Place& place = reading.site.place;
   const std::optional<Monthly> sun = read_insolation(in);
@@ -150,7 +130,9 @@ void read_climate(Reading& reading, ObjectReader& in, const std::optional<Climat
     origin.distance_km = 0;
     origin.uncertainty_share = 0;
   }
-  say_shipped(reading, *match);
+  const std::optional<Assumption> shipped =
+      shipped_climate(origin, {!origin.own_sun, !origin.own_temperature, !origin.own_rain});
+  if (shipped) reading.site.assumptions.push_back(*shipped);
 }
 
 }  // namespace
@@ -167,6 +149,7 @@ void read_place(Reading& reading, ObjectReader& root) {
   place.utc_offset_h = in->value_or("utc_offset", place.utc_offset_h);
   if (match && !in->has("utc_offset")) {
     reading.assume(
+        AssumptionKind::clock,
         fmt::format("Clock taken as UTC {:+g} h, from the longitude.", place.utc_offset_h));
   }
 }

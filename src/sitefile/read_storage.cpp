@@ -34,7 +34,8 @@ void check_switching(ObjectReader& in, const Regulator& regulator) {
 
 void assume_standby(Reading& reading, Regulator& regulator) {
   regulator.standby = {kUsualStandby_a, Draw::Unit::amperes};
-  reading.assume(fmt::format("Regulator standby not given: {:g} mA taken, day and night.",
+  reading.assume(AssumptionKind::regulator,
+                 fmt::format("Regulator standby not given: {:g} mA taken, day and night.",
                              1000 * kUsualStandby_a));
 }
 
@@ -44,6 +45,7 @@ void read_regulator(Reading& reading, ObjectReader& root) {
   Regulator& regulator = reading.site.regulator;
   if (!root.has("regulator")) {
     reading.assume(
+        AssumptionKind::regulator,
         "No regulator described: a pwm regulator taken, which never cuts the loads off.");
     assume_standby(reading, regulator);
     return;
@@ -54,7 +56,8 @@ void read_regulator(Reading& reading, ObjectReader& root) {
 
 void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulator) {
   regulator.kind = in.choice<RegulatorKind>("kind").value_or(regulator.kind);
-  if (!in.has("kind")) reading.assume("Regulator kind not given: pwm taken.");
+  if (!in.has("kind"))
+    reading.assume(AssumptionKind::regulator, "Regulator kind not given: pwm taken.");
   const std::optional<Draw> standby = in.draw("standby");
   if (standby) {
     regulator.standby = *standby;
@@ -80,7 +83,8 @@ void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery) {
   battery.self_discharge_pct_month = in.value("self_discharge");
   battery.cycles = in.cycle_points("cycles");
   battery.shelf_life_years = in.value("shelf_life");
-  if (!in.has("voltage")) reading.assume("Battery voltage not given: 12 V taken.");
+  if (!in.has("voltage"))
+    reading.assume(AssumptionKind::battery, "Battery voltage not given: 12 V taken.");
 }
 
 void read_battery(Reading& reading, ObjectReader& root) {
@@ -95,7 +99,8 @@ void read_battery(Reading& reading, ObjectReader& root) {
   battery.start_share = in->value_or("start", battery.start_share);
   battery.price = in->value("price");
   if (!in->has("floor") && in->has("kind")) {
-    reading.assume(fmt::format("Deepest discharge not given: {:g} % taken, usual for {}.",
+    reading.assume(AssumptionKind::battery,
+                   fmt::format("Deepest discharge not given: {:g} % taken, usual for {}.",
                                100 * battery.floor_share, battery_type(battery.kind).label));
   }
 }

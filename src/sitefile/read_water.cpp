@@ -26,7 +26,8 @@ Tank read_tank(Reading& reading, ObjectReader& in) {
   tank.runoff_share = in.value("runoff");
   if (tank.roof_m2 && !in.has("runoff")) {
     tank.runoff_share = kUsualRunoff_share;
-    reading.assume(fmt::format("Roof runoff not given: {:g} % of the rain taken to reach the tank.",
+    reading.assume(AssumptionKind::water,
+                   fmt::format("Roof runoff not given: {:g} % of the rain taken to reach the tank.",
                                100 * kUsualRunoff_share));
   }
   note_wrong(in, tank, check_heights);

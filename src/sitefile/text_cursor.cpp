@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "text/utf8.hpp"
+
 namespace amptally::io {
 
 namespace {
@@ -39,8 +41,8 @@ void TextCursor::advance(std::size_t bytes) {
     if (c == '\n') {
       ++position_.line;
       position_.column = 1;
-    } else if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) {
-      ++position_.column;  // a byte that starts a character
+    } else if (begins_character(c)) {
+      ++position_.column;
     }
     ++offset_;
   }

@@ -44,7 +44,7 @@ class VariantReader {
   struct Added {
     bool again = true;  ///< a varied field reaches it: read it each time
     std::vector<RoughInput> rough;
-    std::vector<std::string> assumptions;
+    std::vector<Assumption> assumptions;
   };
 
   /// @throws InputError as `put_value`

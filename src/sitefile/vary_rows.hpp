@@ -31,7 +31,8 @@ class RowAxis {
   void append_values(std::size_t row, std::vector<VariedValue>& values) const;
 
  private:
-  void add_row(std::string_view line, int number, std::vector<Problem>& problems);
+  void check_row(const std::vector<std::string_view>& cells, int number,
+                 std::vector<Problem>& problems);
 
   std::string name_;
   std::shared_ptr<const std::string> text_;  // shared: the rows look into it, wherever this moves

@@ -68,17 +68,14 @@ const Column& column_named(const TableLines& lines, std::string_view name) {
 // What stands in the columns of a table, in their order.
 class Header {
  public:
-  explicit Header(const TableLines& lines) {
+  explicit Header(TableLines& lines) {
     refuse_other_separators(lines);
-    // A column more than there are names is a column named twice or unknown.
-    std::array<std::string_view, kColumns.size() + 1> fields;
-    const std::size_t count = std::min(split_fields(lines.line(), fields), fields.size());
-    for (std::size_t i = 0; i < count; ++i) {
-      columns_.push_back(column_named(lines, fields[i]));
+    for (const std::string_view name : lines.cells()) {
+      columns_.push_back(column_named(lines, name));
       const auto same = std::count_if(columns_.begin(), columns_.end(), [&](const Column& c) {
         return c.figure == columns_.back().figure;
       });
-      if (same > 1) lines.fail(fmt::format("a second column for {}", fields[i]));
+      if (same > 1) lines.fail(fmt::format("a second column for {}", name));
     }
     check(lines);
   }
@@ -120,11 +117,14 @@ class Header {
   std::vector<Column> columns_;
 };
 
+bool is_comment(std::string_view line) { return line.starts_with('#') || line.starts_with("\"#"); }
+
 // `# latitude: 43.4` and the like, above the header.
 class Comments {
  public:
-  void take(const TableLines& lines) {
-    std::string_view text = lines.line().substr(1);
+  void take(TableLines& lines) {
+    const std::string line = text_of(lines);
+    std::string_view text = std::string_view(line).substr(1);
     text = text.substr(0, text.find_last_not_of(", \t") + 1);  // spreadsheets fill up with commas
     const std::size_t colon = text.find(':');
     if (colon == std::string_view::npos) return;
@@ -161,6 +161,12 @@ class Comments {
   }
 
  private:
+  // Without the quotes that spreadsheets put around cells; others are the comment's own.
+  static std::string text_of(TableLines& lines) {
+    if (!lines.line().starts_with('"')) return std::string(lines.line());
+    return fmt::format("{}", fmt::join(lines.cells(), ","));
+  }
+
   // Any other comment is free text, unless it looks like one of ours.
   static void refuse_slip(const TableLines& lines, std::string_view key) {
     constexpr std::array<std::string_view, 4> kKeys = {"name", "latitude", "longitude",
@@ -222,16 +228,15 @@ class Rows {
   Rows(const Header& header, WeatherSeries& series)
       : header_(header),
         series_(series),
-        order_(header.hourly() ? StepKind::hours : StepKind::days),
-        fields_(header.columns().size()) {}
+        order_(header.hourly() ? StepKind::hours : StepKind::days) {}
 
-  void take(const TableLines& lines) {
-    split(lines);
-    if (!take_step(lines)) return;
-    for (std::size_t i = 0; i < fields_.size(); ++i) {
+  void take(TableLines& lines) {
+    const Fields& fields = fields_of(lines);
+    if (!take_step(lines, fields)) return;
+    for (std::size_t i = 0; i < fields.size(); ++i) {
       const Column& column = header_.columns()[i];
       if (auto* values = values_of(column.figure)) {
-        values->push_back(value_in(lines, fields_[i], column));
+        values->push_back(value_in(lines, fields[i], column));
       }
     }
     series_.lines.push_back(lines.number());
@@ -240,22 +245,27 @@ class Rows {
   void finish(const TableLines& lines) const { order_.finish(lines); }
 
  private:
-  void split(const TableLines& lines) {
-    if (lines.line().starts_with('#')) lines.fail("comments stand above the header line");
+  using Fields = std::vector<std::string_view>;
+
+  [[nodiscard]] const Fields& fields_of(TableLines& lines) const {
+    if (is_comment(lines.line())) lines.fail("comments stand above the header line");
     if (trimmed(lines.line()).empty()) lines.fail("is blank");
-    const std::size_t count = split_fields(lines.line(), fields_);
-    if (count == fields_.size()) return;
-    lines.fail(fmt::format("{} columns where the header has {}{}", count, fields_.size(),
-                           count > fields_.size() ? " (a decimal comma? write a point)" : ""));
+    const Fields& fields = lines.cells();
+    const std::size_t wanted = header_.columns().size();
+    if (fields.size() != wanted) {
+      lines.fail(fmt::format("{} columns where the header has {}{}", fields.size(), wanted,
+                             fields.size() > wanted ? " (a decimal comma? write a point)" : ""));
+    }
+    return fields;
   }
 
-  bool take_step(const TableLines& lines) {
+  bool take_step(const TableLines& lines, const Fields& fields) {
     const auto is_step = [](const Column& c) {
       return c.figure == Figure::date || c.figure == Figure::time;
     };
     const auto& columns = header_.columns();
     const auto at = std::find_if(columns.begin(), columns.end(), is_step) - columns.begin();
-    const std::string_view text = fields_[static_cast<std::size_t>(at)];
+    const std::string_view text = fields[static_cast<std::size_t>(at)];
     if (!header_.hourly()) return order_.take(lines, date_in(lines, text), 0);
     const int hour = hour_in(lines, text);
     return order_.take(lines, date_in(lines, text.substr(0, 10)), hour);
@@ -295,7 +305,6 @@ class Rows {
   const Header& header_;
   WeatherSeries& series_;
   StepOrder order_;
-  std::vector<std::string_view> fields_;
 };
 
 }  // namespace
@@ -304,7 +313,7 @@ WeatherSeries read_weather_csv(TableLines& lines) {
   WeatherSeries series;
   series.path = lines.path();
   Comments comments;
-  while (trimmed(lines.line()).empty() || lines.line().starts_with('#')) {
+  while (trimmed(lines.line()).empty() || is_comment(lines.line())) {
     if (!trimmed(lines.line()).empty()) comments.take(lines);
     if (!lines.next()) lines.fail("no header line follows the comments");
   }

@@ -9,7 +9,9 @@ WeatherSeries read_weather(const std::string& path, std::string_view text) {
   if (!lines.next()) {
     lines.fail("is empty: expected an EPW file, or a CSV table with a header line");
   }
-  return lines.line().starts_with("LOCATION,") ? read_epw(lines) : read_weather_csv(lines);
+  const bool is_epw =
+      lines.line().starts_with("LOCATION,") || lines.line().starts_with("\"LOCATION\",");
+  return is_epw ? read_epw(lines) : read_weather_csv(lines);
 }
 
 }  // namespace amptally::io

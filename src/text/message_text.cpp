@@ -2,14 +2,14 @@
 
 #include <fmt/format.h>
 
+#include "text/utf8.hpp"
+
 namespace amptally {
 
 namespace {
 
 /// Chosen: longer values are recognised by their start, and a message stays one line.
 constexpr int kMaxCharacters = 60;
-
-bool starts_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }
 
 void append_escaped(std::string& out, char c) {
   const auto byte = static_cast<unsigned char>(c);
@@ -24,13 +24,22 @@ void append_escaped(std::string& out, char c) {
   }
 }
 
+std::string joined(std::span<const std::string_view> words, std::string_view before_last) {
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) out += i + 1 == words.size() ? before_last : ", ";
+    out += words[i];
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string on_one_line(std::string_view text) {
   std::string out;
   int characters = 0;
   for (const char c : text) {
-    if (starts_character(c) && ++characters > kMaxCharacters) {
+    if (begins_character(c) && ++characters > kMaxCharacters) {
       out += "...";
       break;
     }
@@ -41,13 +50,8 @@ std::string on_one_line(std::string_view text) {
 
 std::string in_quotes(std::string_view text) { return '"' + on_one_line(text) + '"'; }
 
-std::string any_of(std::span<const std::string_view> words) {
-  std::string out;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) out += i + 1 == words.size() ? " or " : ", ";
-    out += words[i];
-  }
-  return out;
-}
+std::string any_of(std::span<const std::string_view> words) { return joined(words, " or "); }
+
+std::string all_of(std::span<const std::string_view> words) { return joined(words, " and "); }
 
 }  // namespace amptally

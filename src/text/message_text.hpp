@@ -18,4 +18,7 @@ namespace amptally {
 /// The words as a choice: "A, mA or uA".
 [[nodiscard]] std::string any_of(std::span<const std::string_view> words);
 
+/// The words as a list: "A, mA and uA".
+[[nodiscard]] std::string all_of(std::span<const std::string_view> words);
+
 }  // namespace amptally

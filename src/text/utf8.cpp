@@ -1,35 +1,29 @@
 #include "text/utf8.hpp"
 
-namespace amptally::io {
+namespace amptally {
 
-std::size_t utf8_length(std::string_view text) {
-  const auto byte = [&](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-  };
-  const auto follows = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  const unsigned first = byte(0);
-  if (first < 0x80) return 1;
-  if (first >= 0xC2 && first <= 0xDF) return follows(1) ? 2 : 0;
-  if (first >= 0xE0 && first <= 0xEF) {
-    const bool overlong = first == 0xE0 && byte(1) < 0xA0;
-    const bool surrogate = first == 0xED && byte(1) > 0x9F;
-    return follows(1) && follows(2) && !overlong && !surrogate ? 3 : 0;
+Utf8Character utf8_character(std::string_view text) {
+  const auto lead = static_cast<unsigned char>(text[0]);
+  if (lead < 0x80) return {lead, 1, true};
+  const std::size_t bytes = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
+  if (lead < 0xC0 || lead > 0xF7 || bytes > text.size()) return {lead, 1, false};
+  char32_t code = lead & (0x7FU >> bytes);
+  for (std::size_t i = 1; i < bytes; ++i) {
+    if (begins_character(text[i])) return {lead, 1, false};
+    code = (code << 6U) | (static_cast<unsigned char>(text[i]) & 0x3FU);
   }
-  if (first >= 0xF0 && first <= 0xF4) {
-    const bool overlong = first == 0xF0 && byte(1) < 0x90;
-    const bool too_high = first == 0xF4 && byte(1) > 0x8F;
-    return follows(1) && follows(2) && follows(3) && !overlong && !too_high ? 4 : 0;
-  }
-  return 0;
+  const char32_t least = bytes == 2 ? 0x80 : bytes == 3 ? 0x800 : 0x10000;
+  const bool is_surrogate = code >= 0xD800 && code <= 0xDFFF;
+  return {code, bytes, code >= least && !is_surrogate && code <= 0x10FFFF};
 }
 
 bool is_utf8(std::string_view text) {
   while (!text.empty()) {
-    const std::size_t length = utf8_length(text);
-    if (length == 0) return false;
-    text.remove_prefix(length);
+    const Utf8Character next = utf8_character(text);
+    if (!next.is_well_formed) return false;
+    text.remove_prefix(next.bytes);
   }
   return true;
 }
 
-}  // namespace amptally::io
+}  // namespace amptally

@@ -138,36 +138,37 @@ Monthly served_l_day(const LineStudy& line) {
   });
 }
 
-std::vector<std::string> assumptions(const Site& site, const WaterStudy& study) {
-  std::vector<std::string> said;
+std::vector<Assumption> assumptions(const Site& site, const WaterStudy& study) {
+  std::vector<Assumption> said;
+  const auto say = [&](std::string text) {
+    said.push_back({AssumptionKind::water, std::move(text)});
+  };
   const Water& water = *site.water;
   if (std::any_of(study.lines.begin(), study.lines.end(), [](const auto& l) { return l.flow; })) {
-    said.emplace_back(
-        "Water as warm as the month's air, from 1 to 40 °C. The pump's curve is a parabola "
+    say("Water as warm as the month's air, from 1 to 40 °C. The pump's curve is a parabola "
         "through its two printed figures.");
   }
   for (const WaterLine& line : water.lines) {
     if (const auto* crop = line.demand ? std::get_if<CropDemand>(&*line.demand) : nullptr) {
-      said.push_back(fmt::format(
+      say(fmt::format(
           "{}: {} needs {:g} times what reference grass does, as in mid-season all year; rain is "
           "not taken off.",
           line.name, crop->crop, find_crop(crop->crop)->kc_mid));
     }
     if (load_of(site, line) == nullptr && line.demand) {
-      said.push_back(
+      say(
           fmt::format("{}: no load is said to run for it (from_water), so its pump's draw "
                       "is not told here.",
                       line.name));
     }
-    if (!line.demand) said.push_back(line.name + ": no demand given, so it takes nothing.");
+    if (!line.demand) say(line.name + ": no demand given, so it takes nothing.");
     if (line.valve == SiphonValve::solenoid) {
-      said.push_back(fmt::format("{}: its solenoid valve takes {:g} W while it is open.", line.name,
-                                 kSolenoid_w));
+      say(fmt::format("{}: its solenoid valve takes {:g} W while it is open.", line.name,
+                      kSolenoid_w));
     }
   }
   if (water.tank) {
-    said.emplace_back(
-        "The tank has straight sides, and each month's rain and refill come evenly over its days.");
+    say("The tank has straight sides, and each month's rain and refill come evenly over its days.");
   }
   return said;
 }

@@ -224,8 +224,8 @@ TEST_CASE("a parts list is read with its label's defaults, and says them", "[par
   CHECK(list.batteries[0].battery.voltage_v == 12);
   CHECK_THAT(list.regulators[0].regulator.standby.value, WithinRel(0.010, 1e-12));
   REQUIRE(list.assumptions.size() == 4);
-  CHECK_THAT(list.assumptions[0], Contains("p: Panel power not given"));
-  CHECK_THAT(list.assumptions[1], Contains("b: Battery voltage not given"));
+  CHECK_THAT(list.assumptions[0].text, Contains("p: Panel power not given"));
+  CHECK_THAT(list.assumptions[1].text, Contains("b: Battery voltage not given"));
 }
 
 TEST_CASE("mistakes in a parts list are told all at once, each with its place", "[parts][errors]") {

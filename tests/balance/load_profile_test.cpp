@@ -91,7 +91,7 @@ TEST_CASE("more daylight asked than there is, is said and not invented", "[load]
   load.schedule = PerDay{14 * 60, When::day};
   const LoadProfile profile = profile_of(load, 50);
   REQUIRE(profile.assumptions.size() == 1);
-  CHECK(profile.assumptions[0].find("December") != std::string::npos);
+  CHECK(profile.assumptions[0].text.find("December") != std::string::npos);
   CHECK(sum(profile.asked_ah) < 365 * 14.0);
 }
 

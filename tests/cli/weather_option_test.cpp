@@ -285,6 +285,41 @@ TEST_CASE("a weather file's place and clock are told where they differ", "[cli][
   CHECK(holds(nowhere, "Barn does not say where it was recorded: taken to be at the site"));
 }
 
+TEST_CASE("a weather file takes back what was said of the figures it replaces, and no more",
+          "[cli][weather]") {
+  // The sentence on the shipped table, "" where there is none.
+  const auto shipped = [](std::vector<std::string> words, bool has_air) {
+    std::string text = dull_weeks(1, "# name: Barn\n");
+    if (!has_air) {
+      std::istringstream rows(text);
+      text.clear();
+      for (std::string row; std::getline(rows, row);) {
+        text += row.substr(0, row.starts_with('#') ? row.size() : row.rfind(',')) + '\n';
+      }
+    }
+    const WeatherFile file(text);
+    words.insert(words.end(), {"--weather", file.path()});
+    std::string found;
+    const Json json = budget_json(words);
+    for (const Json& said : json["assumptions"]) {
+      if (holds(said.get<std::string>(), "shipped table")) found += said.get<std::string>();
+    }
+    return found;
+  };
+  const std::vector<std::string> all = {"--set", "place={\"name\": \"Lisbon\"}"};
+  CHECK(shipped(all, true) == "Monthly rain from the shipped table for Lisbon.");
+  CHECK(shipped(all, false) == "Monthly temperature and rain from the shipped table for Lisbon.");
+  const std::string sun = "\"insolation\": [2,2,3,4,5,5,5,5,4,3,2,2]";
+  const std::string rain = "\"rain\": [90,90,90,90,90,90,90,90,90,90,90,90]";
+  const std::vector<std::string> own_sun = {"--set", "place={\"name\": \"Lisbon\", " + sun + "}"};
+  CHECK(shipped(own_sun, true) == "Monthly rain from the shipped table for Lisbon.");
+  CHECK(shipped(own_sun, false) ==
+        "Monthly temperature and rain from the shipped table for Lisbon.");
+  const std::vector<std::string> own_rain = {"--set", "place={\"name\": \"Lisbon\", " + rain + "}"};
+  CHECK(shipped(own_rain, true).empty());
+  CHECK(shipped(own_rain, false) == "Monthly temperature from the shipped table for Lisbon.");
+}
+
 TEST_CASE("a weather file may come through standard input", "[cli][weather]") {
   const Ran piped = ran({"budget", "--demo", "--weather", "-", "--quiet"}, dull_weeks(1, ""));
   CAPTURE(piped.err);

@@ -140,6 +140,28 @@ TEST_CASE("rows are combinations as they stand", "[combinations]") {
   CHECK(told(all, 2) == "12 0.5 mppt 20");
 }
 
+TEST_CASE("a quoted cell of a row may hold commas, quotes and line ends", "[combinations]") {
+  std::vector<io::Problem> problems;
+  std::vector<io::Axis> axes;
+  const std::string rain = "[9,9,9,9,9,9,\r\n9,9,9,9,9,9]";
+  axes.emplace_back(
+      rows("name,place.rain\r\n"
+           "\"one \"\"two\"\", three\",\"" +
+               rain +
+               "\"\r\n"
+               " \"last\" ,\"" +
+               rain + "\"\r\n",
+           problems));
+  REQUIRE(problems.empty());
+  const Combinations all(std::move(axes), {});
+  REQUIRE(all.count() == 2);
+  CHECK(told(all, 0) == "one \"two\", three " + rain);
+  CHECK(told(all, 1) == "last " + rain);
+  // The lines after it keep their numbers.
+  const std::string late = "place.rain,battery.capacity\n\"[9,9,9,9,9,9,\n9,9,9,9,9,9]\",7\n,8\n";
+  CHECK(mistake(late).starts_with("rows.csv:4: place.rain: the value is missing"));
+}
+
 TEST_CASE("rows that cannot be used are told by their line", "[combinations][errors]") {
   struct Row {
     const char* text;

@@ -60,7 +60,7 @@ std::string problems_of(const std::vector<Setting>& settings) {
 
 bool says(const Site& site, std::string_view words) {
   return std::any_of(site.assumptions.begin(), site.assumptions.end(),
-                     [&](const std::string& s) { return s.find(words) != std::string::npos; });
+                     [&](const Assumption& a) { return a.text.find(words) != std::string::npos; });
 }
 
 /// `expected` with the names of the battery types, which are data, in the place kept for them.

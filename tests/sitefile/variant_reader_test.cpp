@@ -50,7 +50,7 @@ std::vector<std::string> told(const io::ReadResult& read) {
   for (const Cable& cable : site.wiring) lines.push_back(cable.name + " to " + cable.feeds);
   lines.push_back(site.water ? std::to_string(site.water->lines.size()) : "no water");
   for (const RoughInput& rough : site.rough) lines.push_back(rough.field);
-  for (const std::string& sentence : site.assumptions) lines.push_back(sentence);
+  for (const Assumption& assumption : site.assumptions) lines.push_back(assumption.text);
   return lines;
 }
 

@@ -294,6 +294,60 @@ TEST_CASE("line ends, byte order marks and last lines of every kind", "[weather_
   CHECK(read_weather("a.epw", epw_text).global_wh_m2.size() == 8760);
 }
 
+TEST_CASE("a table with its cells in quotes is the same series", "[weather_file][property]") {
+  const auto in_quotes = [](Lines lines, std::size_t from) {
+    for (std::size_t i = from; i < lines.size(); ++i) {
+      std::string quoted = "\"";
+      for (const char c : lines[i]) quoted += c == ',' ? "\",\"" : std::string(1, c);
+      lines[i] = quoted + '"';
+    }
+    return lines;
+  };
+  const auto check_same = [](const WeatherSeries& one, const WeatherSeries& other) {
+    CHECK(one.global_wh_m2 == other.global_wh_m2);
+    CHECK(one.direct_wh_m2 == other.direct_wh_m2);
+    CHECK(one.air_temp_c == other.air_temp_c);
+    CHECK(one.name == other.name);
+    CHECK(one.latitude_deg == other.latitude_deg);
+    CHECK(one.lines == other.lines);
+  };
+  Lines lines = hourly(2019);
+  lines.insert(lines.begin(), {"# name: Barn, the \"upper\" one", "# latitude: 43.4",
+                               "# longitude: -5.9", "# utc_offset: 1"});
+  const WeatherSeries plain = read(lines);
+  CHECK(plain.name == "Barn, the \"upper\" one");
+  check_same(read(in_quotes(lines, 4)), plain);
+
+  // A spreadsheet that puts all cells in quotes does so with comments, and fills them up.
+  Lines all = in_quotes(lines, 1);
+  all[0] = R"("# name: Barn"," the ""upper"" one","","")";
+  check_same(read(all), plain);
+  check_same(read_weather("own.csv", joined(all, "\r\n")), plain);
+
+  check_same(read(in_quotes(epw(2019), 0)), read(epw(2019)));
+  const Lines named = with_line(
+      epw(2019), 1, R"(LOCATION,"Some, where",-,"X ""Y""",none,000000,43.40,-5.90,1.0,120.0)");
+  CHECK(read(named).name == "Some, where X \"Y\"");
+}
+
+TEST_CASE("a quote astray in a table is told with the line it opens in", "[weather_file][errors]") {
+  const Lines days = daily(2019, 2019);
+  const auto row_3 = [&](const std::string& row) { return mistake(with_line(days, 3, row)); };
+  check_contains(row_3("\"2019-01-02,1.5"), "own.csv:3: a quote is not closed");
+  check_contains(row_3("\"2019-01-02\"x,1.5"), "own.csv:3: a quote is not closed, or text follows");
+  CHECK(row_3("2019-01-02,1\"5") == R"(own.csv:3: global_kwh_m2: "1"5" is not a number)");
+  CHECK(row_3("2019-01-02,\"1,5\"") == R"(own.csv:3: global_kwh_m2: "1,5" is not a number)");
+  // A cell of two lines: told where its line begins, and the lines after it keep their numbers.
+  CHECK(row_3("2019-01-02,\"1\n5\"") == R"(own.csv:3: global_kwh_m2: "1\n5" is not a number)");
+  Lines two = with_line(days, 1, "date,global_kwh_m2,\"air_temp_c\"");
+  for (std::size_t i = 1; i < two.size(); ++i) two[i] += ",\"7\"";
+  two.insert(two.begin(), "\"# two\nlines\"");
+  two.at(3) = "2019-01-02,x,7";
+  check_contains(mistake(two), "own.csv:5: global_kwh_m2: \"x\"");
+  // In a comment of one's own, a quote is a quote.
+  CHECK(mistake("# a pipe, \"wide\n" + joined(days)).empty());
+}
+
 TEST_CASE("mistakes in a table are told with their line", "[weather_file][errors]") {
   const Lines days = daily(2019, 2019);
   const auto header = [](const std::string& text) { return mistake(text + "\n2019-01-01,1\n"); };
