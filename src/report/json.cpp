@@ -7,7 +7,7 @@
 
 #include "amptally/version.hpp"
 
-#include "report/year_figures.hpp"
+#include "balance/figures.hpp"
 
 namespace amptally::report {
 namespace {
@@ -48,13 +48,19 @@ Json aim_object(const ResolvedAim& aim) {
           {"floor", aim.floor_share}};
 }
 
+template <class Figures, class Record>
+void add_figures(Json& json, const Figures& figures, const Record& record) {
+  for (const auto& figure : figures) {
+    if (figure.key.empty()) continue;
+    const double value = value_in(record, figure.value);
+    json[std::string(figure.key)] =
+        figure.is_whole() && std::isfinite(value) ? Json(static_cast<int>(value)) : finite(value);
+  }
+}
+
 Json year_object(const YearBalance& year) {
   Json json;
-  for (const YearFigure& figure : year_figures(year)) {
-    json[std::string(figure.key)] = figure.is_whole && std::isfinite(figure.value)
-                                        ? Json(static_cast<int>(figure.value))
-                                        : finite(figure.value);
-  }
+  add_figures(json, kYearFigures, year);
   return json;
 }
 
@@ -62,12 +68,16 @@ Json spread_object(const Spread& spread) {
   return {{"p10", finite(spread.p10)}, {"p50", finite(spread.p50)}, {"p90", finite(spread.p90)}};
 }
 
+void add_spreads(Json& json, const YearSpread& spread) {
+  for (const SpreadFigure& told : kSpreadFigures) {
+    json[std::string(year_figure(told.figure).key)] = spread_object(spread.*told.spread);
+  }
+}
+
 Json spread_object(const YearSpread& spread) {
-  return {{"shortfall_days", spread_object(spread.shortfall_days)},
-          {"shortfall_wh", spread_object(spread.shortfall_wh)},
-          {"deepest_discharge", spread_object(spread.deepest_discharge)},
-          {"served_share", spread_object(spread.served_share)},
-          {"autonomy_days", spread_object(spread.autonomy_days)}};
+  Json json;
+  add_spreads(json, spread);
+  return json;
 }
 
 const char* verdict_word(bool holds) { return holds ? "holds" : "short"; }
@@ -103,18 +113,9 @@ Json synthetic_object(const Balance& balance) {
 Json month_list(const Balance& balance) {
   Json months = Json::array();
   for (const MonthBalance& month : balance.months) {
-    months.push_back({{"month", months.size() + 1},
-                      {"sun_horizontal_kwh_m2_day", month.sun_horizontal_kwh_m2_day},
-                      {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
-                      {"air_temp_c", month.air_temp_c},
-                      {"charge_ah_day", month.charge_ah_day},
-                      {"use_ah_day", month.use_ah_day},
-                      {"balance_ah_day", month.balance_ah_day()},
-                      {"autonomy_days", finite(month.autonomy_days)},
-                      {"deepest_discharge", month.deepest_discharge},
-                      {"floor_days", month.floor_days},
-                      {"shortfall_days", month.shortfall_days},
-                      {"shortfall_wh", month.shortfall_wh}});
+    Json json = {{"month", months.size() + 1}};
+    add_figures(json, kMonthFigures, month);
+    months.push_back(std::move(json));
   }
   return months;
 }
@@ -168,13 +169,9 @@ Json rough_object(const RoughStudy& study) {
                {"weather", mode_word(study.weather)},
                {"years", study.years},
                {"climate_error_share", study.climate_error_share},
-               {"meets_aim_share", study.meets_aim_share},
-               {"shortfall_days", spread_object(study.shortfall_days)},
-               {"shortfall_wh", spread_object(study.shortfall_wh)},
-               {"deepest_discharge", spread_object(study.deepest_discharge)},
-               {"served_share", spread_object(study.served_share)},
-               {"autonomy_days", spread_object(study.autonomy_days)},
-               {"measure_first", Json::array()}};
+               {"meets_aim_share", study.meets_aim_share}};
+  add_spreads(json, study.spread);
+  json["measure_first"] = Json::array();
   for (const RoughShare& share : study.measure_first) {
     json["measure_first"].push_back(
         {{"field", share.field}, {"share_of_spread", share.share_of_spread}});
@@ -221,13 +218,9 @@ Json ledger_object(const Ledger& ledger, int years) {
 Json day_list(const std::vector<DayBalance>& days) {
   Json list = Json::array();
   for (const DayBalance& day : days) {
-    list.push_back({{"day", list.size() + 1},
-                    {"sun_panel_kwh_m2", day.sun_panel_kwh_m2},
-                    {"charge_ah", day.charge_ah},
-                    {"use_ah", day.use_ah},
-                    {"state_of_charge_min", day.state_of_charge_min},
-                    {"state_of_charge_end", day.state_of_charge_end},
-                    {"shortfall_wh", day.shortfall_wh}});
+    Json json = {{"day", list.size() + 1}};
+    add_figures(json, kDayFigures, day);
+    list.push_back(std::move(json));
   }
   return list;
 }
