@@ -9,7 +9,7 @@
 
 #include "balance/figures.hpp"
 #include "report/document.hpp"
-#include "report/json.hpp"
+#include "sitefile/json_text.hpp"
 
 namespace amptally::report {
 namespace {
@@ -110,7 +110,7 @@ SweepLines::SweepLines(const std::vector<io::VariedField>& fields, Format format
     : format_(format), with_life_(with_life) {
   for (const io::VariedField& field : fields) {
     if (format == Format::json) {
-      names_.push_back(json_quoted(field.path) + ':');
+      names_.push_back(io::json_quoted(field.path) + ':');
     } else {
       const std::string_view unit = field.dimension ? unit_in_name(*field.dimension) : "";
       names_.push_back(csv_field(field.path + std::string(unit)));
@@ -139,11 +139,11 @@ void SweepLines::append_json(std::string& text, const SweepRecord& record) const
   for (std::size_t i = 0; i < names_.size(); ++i) {
     const io::VariedValue& value = record.values[i];
     text += names_[i];
-    append_value(text, value, json_quoted);
+    append_value(text, value, io::json_quoted);
     text += ',';
   }
   if (!record.error.empty()) {
-    text += "\"error\":" + json_quoted(record.error) + "}\n";
+    text += "\"error\":" + io::json_quoted(record.error) + "}\n";
     return;
   }
   text.append("\"verdict\":\"").append(verdict(record)) += '"';
