@@ -106,6 +106,7 @@ struct YearBalance {
   int longest_dull_days = 0;    ///< longest run, in all years, that brought less than was used
   double short_year_share = 0;  ///< share of years with a shortfall day
 
+  [[nodiscard]] double balance_ah() const { return charge_ah - use_ah; }
   [[nodiscard]] double standby_share() const { return use_ah > 0 ? standby_ah / use_ah : 0; }
   bool operator==(const YearBalance&) const = default;
 };

@@ -21,19 +21,14 @@ struct RoughShare {
   double share_of_spread;  ///< of the difference between the cases, 0..1
 };
 
-/// A site's year over all its rough numbers: the spreads are those between cases, nine in ten above
-/// p10, one in ten above p90.
+/// A site's year over all its rough numbers.
 struct RoughStudy {
   int cases = 0;
   WeatherMode weather = WeatherMode::mean;
   int years = 1;                   ///< a case
   double climate_error_share = 0;  ///< rms error of the shipped sun that counted; 0: left out
   double meets_aim_share = 0;      ///< of the cases
-  Spread autonomy_days{};
-  Spread deepest_discharge{};
-  Spread shortfall_days{};
-  Spread shortfall_wh{};
-  Spread served_share{};
+  YearSpread spread{};             ///< of the cases
   std::vector<RoughShare> measure_first = {};  ///< largest share first; shares add up to at most 1
 };
 

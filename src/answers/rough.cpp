@@ -165,21 +165,6 @@ std::vector<RoughShare> measure_first(const std::vector<Axis>& axes,
   return shares;
 }
 
-void fill_spreads(RoughStudy& study, const std::vector<JudgedYear>& outcomes) {
-  const auto spread = [&](double YearBalance::*figure) {
-    std::vector<double> values;
-    for (int i = 0; i < study.cases; ++i) {
-      values.push_back(outcomes[static_cast<std::size_t>(i)].year.*figure);
-    }
-    return spread_of(values);
-  };
-  study.autonomy_days = spread(&YearBalance::autonomy_days);
-  study.deepest_discharge = spread(&YearBalance::deepest_discharge);
-  study.shortfall_days = spread(&YearBalance::shortfall_days);
-  study.shortfall_wh = spread(&YearBalance::shortfall_wh);
-  study.served_share = spread(&YearBalance::served_share);
-}
-
 }  // namespace
 
 RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
@@ -207,7 +192,11 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
   const auto met = std::count_if(outcomes.begin(), outcomes.begin() + options.cases,
                                  [](const JudgedYear& outcome) { return outcome.meets_aim; });
   result.meets_aim_share = static_cast<double>(met) / options.cases;
-  fill_spreads(result, outcomes);
+  std::vector<YearBalance> years;
+  for (auto i = outcomes.begin(); i < outcomes.begin() + options.cases; ++i) {
+    years.push_back(i->year);
+  }
+  result.spread = spread_of(years);
   result.measure_first = measure_first(axes, values, outcomes);
   return result;
 }

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <limits>
 
+#include "balance/figures.hpp"
+#include "balance/year_means.hpp"
+
 namespace amptally {
 namespace {
 
@@ -28,38 +31,6 @@ std::array<MonthBalance, 12> by_month(const SummaryInput& input,
   return months;
 }
 
-// Adds the fields of one record to another, each divided by `n`.
-void add_mean(MonthBalance& to, const MonthBalance& from, double n) {
-  to.sun_horizontal_kwh_m2_day += from.sun_horizontal_kwh_m2_day / n;
-  to.sun_panel_kwh_m2_day += from.sun_panel_kwh_m2_day / n;
-  to.air_temp_c += from.air_temp_c / n;
-  to.charge_ah_day += from.charge_ah_day / n;
-  to.use_ah_day += from.use_ah_day / n;
-  to.autonomy_days += from.autonomy_days / n;
-  to.deepest_discharge += from.deepest_discharge / n;
-  to.floor_days += from.floor_days / n;
-  to.shortfall_days += from.shortfall_days / n;
-  to.shortfall_wh += from.shortfall_wh / n;
-}
-
-// A day's figures that are summed over the years.
-constexpr double DayBalance::*kDaySums[] = {&DayBalance::sun_horizontal_kwh_m2,
-                                            &DayBalance::sun_panel_kwh_m2,
-                                            &DayBalance::charge_ah,
-                                            &DayBalance::use_ah,
-                                            &DayBalance::state_of_charge_max,
-                                            &DayBalance::state_of_charge_end,
-                                            &DayBalance::shortfall_ah,
-                                            &DayBalance::shortfall_wh};
-
-void add_sums(DayBalance& to, const DayBalance& from) {
-  for (const auto figure : kDaySums) to.*figure += from.*figure;
-}
-
-void divide(DayBalance& day, double n) {
-  for (const auto figure : kDaySums) day.*figure /= n;
-}
-
 // The value below which a share of the years lie: straight between the sorted years.
 double percentile(std::vector<double> values, double share) {
   std::sort(values.begin(), values.end());
@@ -72,26 +43,23 @@ double percentile(std::vector<double> values, double share) {
   return values[low] + (values[high] - values[low]) * (at - static_cast<double>(low));
 }
 
-Spread spread_of(const std::vector<YearBalance>& years, double YearBalance::*figure) {
-  std::vector<double> values;
-  for (const YearBalance& year : years) values.push_back(year.*figure);
-  return amptally::spread_of(values);
-}
-
-YearSpread spread_of(const std::vector<YearBalance>& years) {
-  return {.shortfall_days = spread_of(years, &YearBalance::shortfall_days),
-          .shortfall_wh = spread_of(years, &YearBalance::shortfall_wh),
-          .deepest_discharge = spread_of(years, &YearBalance::deepest_discharge),
-          .served_share = spread_of(years, &YearBalance::served_share),
-          .autonomy_days = spread_of(years, &YearBalance::autonomy_days)};
-}
-
 }  // namespace
 
 Spread spread_of(const std::vector<double>& values) {
   return {.p10 = percentile(values, 0.1),
           .p50 = percentile(values, 0.5),
           .p90 = percentile(values, 0.9)};
+}
+
+YearSpread spread_of(const std::vector<YearBalance>& years) {
+  YearSpread result{};
+  std::vector<double> values(years.size());
+  for (const auto& [spread, figure] : kSpreadFigures) {
+    std::transform(years.begin(), years.end(), values.begin(),
+                   [member = figure](const YearBalance& year) { return year.*member; });
+    result.*spread = spread_of(values);
+  }
+  return result;
 }
 
 double available_ah(const Battery& battery, double temp_c, double use_ah_day) {
@@ -130,23 +98,6 @@ YearBalance year_figures(const YearBalance& fixed, const Period& sums) {
   year.served_share = days.use_ah > 0 ? std::max(1 - days.shortfall_ah / days.use_ah, 0.0) : 1;
   year.short_year_share = days.shortfall_days > 0 ? 1 : 0;
   return year;
-}
-
-void add_mean(YearBalance& to, const YearBalance& from, double n) {
-  to.sun_horizontal_kwh_m2 += from.sun_horizontal_kwh_m2 / n;
-  to.sun_panel_kwh_m2 += from.sun_panel_kwh_m2 / n;
-  to.charge_ah += from.charge_ah / n;
-  to.use_ah += from.use_ah / n;
-  to.standby_ah += from.standby_ah / n;
-  to.autonomy_days += from.autonomy_days / n;
-  to.autonomy_month = from.autonomy_month;
-  to.deepest_discharge += from.deepest_discharge / n;
-  to.mean_daily_discharge += from.mean_daily_discharge / n;
-  to.floor_days += from.floor_days / n;
-  to.shortfall_days += from.shortfall_days / n;
-  to.shortfall_wh += from.shortfall_wh / n;
-  to.served_share += from.served_share / n;
-  to.short_year_share += from.short_year_share / n;
 }
 
 std::optional<int> first_short_day(std::span<const int> short_years) {
@@ -204,16 +155,14 @@ YearBalance fixed_figures(const SummaryInput& input) {
 YearSummary::YearSummary(const SummaryInput& input)
     : input_(input),
       fixed_(fixed_figures(input)),
-      day_sums_(kDaysPerYear),
+      day_sums_(kDaysPerYear, mean_start(DayBalance())),
       lowest_charge_(kDaysPerYear),
-      short_years_(kDaysPerYear, 0) {
-  for (DayBalance& day : day_sums_) day.state_of_charge_end = 0;
-}
+      short_years_(kDaysPerYear, 0) {}
 
 void YearSummary::add(const YearRun& run) {
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     const DayBalance& day = run.days[d];
-    add_sums(day_sums_[d], day);
+    add_mean(day_sums_[d], day, 1);
     lowest_charge_[d].push_back(day.state_of_charge_min);
     short_years_[d] += day.shortfall_ah > 0 ? 1 : 0;
   }
@@ -230,17 +179,17 @@ void YearSummary::add(const YearRun& run) {
 void YearSummary::finish(Balance& balance) const {
   const auto n = static_cast<double>(years_.size());
   balance.years = static_cast<int>(years_.size());
-  balance.year = {};
-  balance.year.served_share = 0;
-  balance.months = {};
+  balance.year = mean_start(years_.front());
+  for (std::size_t m = 0; m < 12; ++m) balance.months[m] = mean_start(months_.front()[m]);
   for (std::size_t y = 0; y < years_.size(); ++y) {
     add_mean(balance.year, years_[y], n);
     for (std::size_t m = 0; m < 12; ++m) add_mean(balance.months[m], months_[y][m], n);
   }
   balance.days = day_sums_;
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    divide(balance.days[d], n);
-    balance.days[d].state_of_charge_min = percentile(lowest_charge_[d], 0.1);
+    DayBalance& day = balance.days[d];
+    for (const auto member : kMeans<DayBalance>) day.*member /= n;
+    day.state_of_charge_min = percentile(lowest_charge_[d], 0.1);
   }
   if (years_.size() > 1) balance.spread = spread_of(years_);
   balance.ledger = ledger_;

@@ -26,6 +26,8 @@ namespace amptally {
 
 /// Tenths and middle of some values (at least one): straight between the sorted ones.
 [[nodiscard]] Spread spread_of(const std::vector<double>& values);
+/// The same of some years' figures.
+[[nodiscard]] YearSpread spread_of(const std::vector<YearBalance>& years);
 
 /// What a summary needs to know of the system.
 struct SummaryInput {
@@ -42,9 +44,6 @@ struct SummaryInput {
 /// A year in figures.
 /// @param fixed  those that its weather does not change
 [[nodiscard]] YearBalance year_figures(const YearBalance& fixed, const Period& sums);
-
-/// Adds a year's figures to a mean over `n` years.
-void add_mean(YearBalance& to, const YearBalance& from, double n);
 
 /// The day, 1..365, that opens the short season: the day after the longest unbroken run of days
 /// that are seldom short, the year taken as a ring. Seldom: in less than half as many years as the

@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 
 #include "report/document.hpp"
+#include "report/figure_cells.hpp"
 #include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
 #include "report/rough.hpp"
 #include "report/verdict.hpp"
+#include "report/year_tables.hpp"
 
 namespace amptally::report {
 namespace {
@@ -42,44 +44,38 @@ Paragraph answer_paragraph(const FitAnswer& answer) {
           fmt::format("{}. {}", names_of(answer), room_text(answer))};
 }
 
+// What is compared besides the use, which is told as its mean day.
+constexpr double YearBalance::*kCompared[] = {
+    &YearBalance::shortfall_days,    &YearBalance::shortfall_wh,  &YearBalance::floor_days,
+    &YearBalance::deepest_discharge, &YearBalance::autonomy_days, &YearBalance::battery_life_years};
+
+Cell use_cell(const Balance& balance) { return number(a_day(balance.year.use_ah), 2); }
+
 Table comparison(const Fit& fit) {
   Table table{
       .columns = {{"In a year", "", "", Align::left}, {"Before", "", ""}, {"After", "", ""}},
-      .rows = {}};
-  const auto add = [&](const char* what, auto&& cell) {
-    table.rows.push_back({word(what), cell(fit.before.year), cell(fit.after.year)});
-  };
-  const int decimals = fit.before.years > 1 ? 1 : 0;
-  add("Use, Ah/day", [](const YearBalance& year) { return number(year.use_ah / kDaysPerYear, 2); });
-  add("Short days", [&](const YearBalance& year) { return number(year.shortfall_days, decimals); });
-  add("Not served, Wh", [](const YearBalance& year) { return number(year.shortfall_wh, 0); });
-  add("Days below the floor",
-      [&](const YearBalance& year) { return number(year.floor_days, decimals); });
-  add("Deepest taken, %", [](const YearBalance& year) { return percent(year.deepest_discharge); });
-  add("Autonomy, days", [](const YearBalance& year) { return number(year.autonomy_days, 1); });
-  add("Battery life, years",
-      [](const YearBalance& year) { return number(year.battery_life_years, 1); });
+      .rows = {{word("Use, Ah/day"), use_cell(fit.before), use_cell(fit.after)}}};
+  const Decimals decimals{.days = fit.before.years > 1 ? 1 : 0};
+  for (const auto member : kCompared) {
+    const Figure<YearBalance>& figure = year_figure(member);
+    const auto cell = [&](const Balance& balance) {
+      return figure_cell(balance.year.*member, figure.rounding, decimals);
+    };
+    table.rows.push_back({word(line_name(figure)), cell(fit.before), cell(fit.after)});
+  }
   return table;
 }
 
 // The same for machines: a row before, a row after.
 Table record_table(const Fit& fit) {
-  Table table{.columns = {{"", "", "loads", Align::left},
-                          {"", "", "use_ah_day"},
-                          {"", "", "shortfall_days"},
-                          {"", "", "shortfall_wh"},
-                          {"", "", "floor_days"},
-                          {"", "", "deepest_discharge"},
-                          {"", "", "autonomy_days"},
-                          {"", "", "battery_life_years"}},
-              .rows = {}};
-  for (const Balance* balance : {&fit.before, &fit.after}) {
-    const YearBalance& year = balance->year;
-    table.rows.push_back({word(balance == &fit.before ? "before" : "after"),
-                          number(year.use_ah / kDaysPerYear, 2), number(year.shortfall_days, 1),
-                          number(year.shortfall_wh, 0), number(year.floor_days, 1),
-                          percent(year.deepest_discharge), number(year.autonomy_days, 1),
-                          number(year.battery_life_years, 1)});
+  Table table{
+      .columns = {{"", "", "loads", Align::left}, {"", "", "use_ah_day"}},
+      .rows = {{word("before"), use_cell(fit.before)}, {word("after"), use_cell(fit.after)}}};
+  for (const auto member : kCompared) {
+    const Figure<YearBalance>& figure = year_figure(member);
+    table.columns.push_back({"", "", std::string(figure.key)});
+    table.rows[0].push_back(figure_cell(fit.before.year.*member, figure.rounding, {}));
+    table.rows[1].push_back(figure_cell(fit.after.year.*member, figure.rounding, {}));
   }
   return table;
 }

@@ -3,25 +3,18 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "amptally/version.hpp"
 
+#include "balance/figures.hpp"
 #include "report/findings_text.hpp"
-#include "report/year_figures.hpp"
+#include "sitefile/json_value.hpp"
 
 namespace amptally::report {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-/// JSON has no infinity: a figure that has none is null.
-Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-template <typename T>
-Json optional(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
+using io::Json;
+using io::list_of;
 
 /// Lines and columns are counted from 1; 0 is none.
 Json position_json(int number) { return number > 0 ? Json(number) : Json(nullptr); }
@@ -32,8 +25,7 @@ Json result_of(const char* command) {
 }
 
 std::string written(const Json& json) {
-  // A file's name need not be UTF-8; JSON must be.
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return io::json_text(json, io::JsonLayout::stacked) + '\n';
 }
 
 Json place_object(const Place& place) {
@@ -49,26 +41,36 @@ Json aim_object(const ResolvedAim& aim) {
           {"floor", aim.floor_share}};
 }
 
-Json year_object(const YearBalance& year) {
-  Json json;
-  for (const YearFigure& figure : year_figures(year)) {
-    json[std::string(figure.key)] = figure.is_whole && std::isfinite(figure.value)
-                                        ? Json(static_cast<int>(figure.value))
-                                        : finite(figure.value);
+template <class Figures, class Record>
+void add_figures(Json& json, const Figures& figures, const Record& record) {
+  for (const auto& figure : figures) {
+    if (figure.key.empty()) continue;
+    const double value = value_in(record, figure.value);
+    const bool as_integer = figure.is_whole() && std::isfinite(value);
+    json.add(figure.key, as_integer ? Json(static_cast<int>(value)) : Json(value));
   }
+}
+
+Json year_object(const YearBalance& year) {
+  Json json = Json::object();
+  add_figures(json, kYearFigures, year);
   return json;
 }
 
 Json spread_object(const Spread& spread) {
-  return {{"p10", finite(spread.p10)}, {"p50", finite(spread.p50)}, {"p90", finite(spread.p90)}};
+  return {{"p10", spread.p10}, {"p50", spread.p50}, {"p90", spread.p90}};
+}
+
+void add_spreads(Json& json, const YearSpread& spread) {
+  for (const SpreadFigure& told : kSpreadFigures) {
+    json.add(year_figure(told.figure).key, spread_object(spread.*told.spread));
+  }
 }
 
 Json spread_object(const YearSpread& spread) {
-  return {{"shortfall_days", spread_object(spread.shortfall_days)},
-          {"shortfall_wh", spread_object(spread.shortfall_wh)},
-          {"deepest_discharge", spread_object(spread.deepest_discharge)},
-          {"served_share", spread_object(spread.served_share)},
-          {"autonomy_days", spread_object(spread.autonomy_days)}};
+  Json json = Json::object();
+  add_spreads(json, spread);
+  return json;
 }
 
 const char* verdict_word(bool holds) { return holds ? "holds" : "short"; }
@@ -88,7 +90,7 @@ const char* mode_word(WeatherMode mode) {
 Json weather_object(const Balance& balance, const std::string& file) {
   Json weather = {
       {"mode", mode_word(balance.weather)}, {"years", balance.years}, {"seed", balance.seed}};
-  if (balance.weather == WeatherMode::file) weather["file"] = file;
+  if (balance.weather == WeatherMode::file) weather.add("file", file);
   return weather;
 }
 
@@ -97,36 +99,25 @@ Json synthetic_object(const Balance& balance) {
                     {"seed", balance.seed},
                     {"verdict", verdict_word(balance.holds())},
                     {"year", year_object(balance.year)}};
-  if (balance.spread) synthetic["spread"] = spread_object(*balance.spread);
+  if (balance.spread) synthetic.add("spread", spread_object(*balance.spread));
   return synthetic;
 }
 
 Json month_list(const Balance& balance) {
-  Json months = Json::array();
+  Json months = Json::list();
   for (const MonthBalance& month : balance.months) {
-    months.push_back({{"month", months.size() + 1},
-                      {"sun_horizontal_kwh_m2_day", month.sun_horizontal_kwh_m2_day},
-                      {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
-                      {"air_temp_c", month.air_temp_c},
-                      {"charge_ah_day", month.charge_ah_day},
-                      {"use_ah_day", month.use_ah_day},
-                      {"balance_ah_day", month.balance_ah_day()},
-                      {"autonomy_days", finite(month.autonomy_days)},
-                      {"deepest_discharge", month.deepest_discharge},
-                      {"floor_days", month.floor_days},
-                      {"shortfall_days", month.shortfall_days},
-                      {"shortfall_wh", month.shortfall_wh}});
+    Json json = {{"month", months.size() + 1}};
+    add_figures(json, kMonthFigures, month);
+    months.push(std::move(json));
   }
   return months;
 }
 
 Json use_list(const std::vector<Use>& uses) {
-  Json list = Json::array();
-  for (const Use& use : uses) {
-    list.push_back(
-        {{"name", use.name}, {"ah_day", use.ah_day}, {"wh_day", use.wh_day}, {"share", use.share}});
-  }
-  return list;
+  return list_of(uses, [](const Use& use) -> Json {
+    return {
+        {"name", use.name}, {"ah_day", use.ah_day}, {"wh_day", use.wh_day}, {"share", use.share}};
+  });
 }
 
 const char* level_word(FindingLevel level) {
@@ -142,26 +133,22 @@ const char* level_word(FindingLevel level) {
 }
 
 Json finding_list(const std::vector<Finding>& findings) {
-  Json list = Json::array();
-  for (const Finding& finding : findings) {
-    list.push_back({{"level", level_word(finding.level)},
-                    {"topic", finding.topic},
-                    {"field", finding.field},
-                    {"text", finding.text},
-                    {"source", finding.source}});
-  }
-  return list;
+  return list_of(findings, [](const Finding& finding) -> Json {
+    return {{"level", level_word(finding.level)},
+            {"topic", finding.topic},
+            {"field", finding.field},
+            {"text", finding.text},
+            {"source", finding.source}};
+  });
 }
 
 Json rough_list(const std::vector<RoughInput>& rough) {
-  Json list = Json::array();
-  for (const RoughInput& input : rough) {
-    list.push_back({{"field", input.field},
-                    {"low", input.low},
-                    {"high", input.high},
-                    {"unit", input.unit == "%" ? "share" : input.unit}});
-  }
-  return list;
+  return list_of(rough, [](const RoughInput& input) -> Json {
+    return {{"field", input.field},
+            {"low", input.low},
+            {"high", input.high},
+            {"unit", input.unit == "%" ? "share" : input.unit}};
+  });
 }
 
 Json rough_object(const RoughStudy& study) {
@@ -169,24 +156,18 @@ Json rough_object(const RoughStudy& study) {
                {"weather", mode_word(study.weather)},
                {"years", study.years},
                {"climate_error_share", study.climate_error_share},
-               {"meets_aim_share", study.meets_aim_share},
-               {"shortfall_days", spread_object(study.shortfall_days)},
-               {"shortfall_wh", spread_object(study.shortfall_wh)},
-               {"deepest_discharge", spread_object(study.deepest_discharge)},
-               {"served_share", spread_object(study.served_share)},
-               {"autonomy_days", spread_object(study.autonomy_days)},
-               {"measure_first", Json::array()}};
-  for (const RoughShare& share : study.measure_first) {
-    json["measure_first"].push_back(
-        {{"field", share.field}, {"share_of_spread", share.share_of_spread}});
-  }
+               {"meets_aim_share", study.meets_aim_share}};
+  add_spreads(json, study.spread);
+  json.add("measure_first", list_of(study.measure_first, [](const RoughShare& share) -> Json {
+             return {{"field", share.field}, {"share_of_spread", share.share_of_spread}};
+           }));
   return json;
 }
 
 /// The ranges, and what they leave open where that was studied.
 void add_rough(Json& json, const Site& site, const RoughStudy* study) {
-  json["rough_inputs"] = rough_list(site.rough);
-  if (study != nullptr) json["rough"] = rough_object(*study);
+  json.add("rough_inputs", rough_list(site.rough));
+  if (study != nullptr) json.add("rough", rough_object(*study));
 }
 
 Json lever_value(const LeverValue& value) {
@@ -205,7 +186,7 @@ Json lever_object(const Site& site, const Lever& lever) {
           {"helps", lever.helps},
           {"shortfall_days", lever.year.shortfall_days},
           {"floor_days", lever.year.floor_days},
-          {"autonomy_days", finite(lever.year.autonomy_days)},
+          {"autonomy_days", lever.year.autonomy_days},
           {"text", lever_text(site, lever)}};
 }
 
@@ -220,15 +201,11 @@ Json ledger_object(const Ledger& ledger, int years) {
 }
 
 Json day_list(const std::vector<DayBalance>& days) {
-  Json list = Json::array();
+  Json list = Json::list();
   for (const DayBalance& day : days) {
-    list.push_back({{"day", list.size() + 1},
-                    {"sun_panel_kwh_m2", day.sun_panel_kwh_m2},
-                    {"charge_ah", day.charge_ah},
-                    {"use_ah", day.use_ah},
-                    {"state_of_charge_min", day.state_of_charge_min},
-                    {"state_of_charge_end", day.state_of_charge_end},
-                    {"shortfall_wh", day.shortfall_wh}});
+    Json json = {{"day", list.size() + 1}};
+    add_figures(json, kDayFigures, day);
+    list.push(std::move(json));
   }
   return list;
 }
@@ -245,16 +222,15 @@ Json weather_object(const WeatherChoice& weather) {
                     : weather.series                       ? weather.series->years
                                                            : 1;
   Json json = {{"mode", mode_word(weather.mode)}, {"years", years}, {"seed", weather.seed}};
-  if (weather.series) json["file"] = weather.series->path;
+  if (weather.series) json.add("file", weather.series->path);
   return json;
 }
 
-/// The part of an outcome that a choice of sizes is made by.
+/// The part of a year that a choice of sizes is made by.
 void add_outcome(Json& json, const JudgedYear& outcome) {
-  json["meets_aim"] = outcome.meets_aim;
-  json["shortfall_days"] = outcome.year.shortfall_days;
-  json["deepest_discharge"] = outcome.year.deepest_discharge;
-  json["autonomy_days"] = finite(outcome.year.autonomy_days);
+  json.add("shortfall_days", outcome.year.shortfall_days);
+  json.add("deepest_discharge", outcome.year.deepest_discharge);
+  json.add("autonomy_days", outcome.year.autonomy_days);
 }
 
 Json pair_object(const SizedPair& pair) {
@@ -267,8 +243,9 @@ Json pair_object(const SizedPair& pair) {
 Json chosen_object(const Site& site, const std::optional<SizedPair>& pair) {
   if (!pair) return nullptr;
   Json json = pair_object(*pair);
-  json["set"] = Json::object();
-  for (const auto& [field, value] : size_settings(site, pair->sizes)) json["set"][field] = value;
+  Json set = Json::object();
+  for (const auto& [field, value] : size_settings(site, pair->sizes)) set.add(field, value);
+  json.add("set", std::move(set));
   return json;
 }
 
@@ -293,7 +270,7 @@ Json set_object(const PartsList& parts, const JudgedSet& judged) {
 Json line_object(const LineStudy& line) {
   const LineFlow none;
   const LineFlow& flow = line.flow ? *line.flow : none;
-  const auto figure = [&](double value) { return line.flow ? finite(value) : Json(nullptr); };
+  const auto figure = [&](double value) { return line.flow ? Json(value) : Json(nullptr); };
   return {{"name", line.name},
           {"water_temp_c", line.water_temp_c},
           {"flow_l_h", figure(flow.flow_l_h)},
@@ -309,9 +286,9 @@ Json line_object(const LineStudy& line) {
           {"unevenness_share", line.flow ? Json(flow.unevenness()) : Json(nullptr)},
           {"wider_bore_mm", line.wider ? Json(line.wider->bore_mm) : Json(nullptr)},
           {"wider_flow_l_h", line.wider ? Json(line.wider->flow_l_h) : Json(nullptr)},
-          {"demand_l_day", optional(line.demand_l_day)},
-          {"minutes_day", optional(line.minutes_day)},
-          {"use_ah_day", optional(line.use_ah_day)},
+          {"demand_l_day", line.demand_l_day},
+          {"minutes_day", line.minutes_day},
+          {"use_ah_day", line.use_ah_day},
           {"siphon_l_h", line.siphon ? Json(line.siphon->flow_l_h) : Json(nullptr)},
           {"siphon_until_m", line.siphon ? Json(line.siphon->until_m) : Json(nullptr)},
           {"siphon_night_l", line.siphon ? Json(line.siphon->night_l) : Json(nullptr)}};
@@ -319,7 +296,7 @@ Json line_object(const LineStudy& line) {
 
 Json tank_object(const TankStudy& tank) {
   return {{"usable_l", tank.usable_l},
-          {"days_to_empty", optional(tank.days_to_empty)},
+          {"days_to_empty", tank.days_to_empty},
           {"dry_days", tank.dry_days},
           {"overflow_l", tank.overflow_l},
           {"roof_l", tank.catch_l},
@@ -343,12 +320,12 @@ Json cable_object(const CableCheck& check) {
           {"max_drop_share", check.cable.max_drop_share},
           {"start_drop_share", check.start_drop_share},
           {"loss_wh_day", check.loss_wh_day},
-          {"section_mm2", optional(check.cable.section_mm2)},
+          {"section_mm2", check.cable.section_mm2},
           {"next_section_mm2", thinnest != nullptr ? Json(thinnest->section_mm2) : Json(nullptr)},
           {"next_section_awg", gauge(check.thinnest_awg)},
-          {"fuse_a", optional(check.fuse_a)},
+          {"fuse_a", check.fuse_a},
           {"voltage_at_load_v", check.voltage_at_load_v()},
-          {"flow_share", optional(check.pump_flow_share)}};
+          {"flow_share", check.pump_flow_share}};
 }
 
 }  // namespace
@@ -356,35 +333,34 @@ Json cable_object(const CableCheck& check) {
 std::string budget_json(const Budget& budget) {
   const Balance& balance = budget.balance;
   Json json = result_of("budget");
-  json["site"] = budget.site.name;
-  json["place"] = place_object(budget.site.place);
-  json["weather"] = weather_object(balance, budget.weather_file);
-  json["verdict"] = verdict_word(budget.holds());
-  json["aim"] = aim_object(balance.aim);
-  json["year"] = year_object(balance.year);
-  json["months"] = month_list(balance);
-  if (balance.spread) json["spread"] = spread_object(*balance.spread);
-  json["uses"] = use_list(balance.uses);
-  json["findings"] = finding_list(budget.findings);
-  json["assumptions"] = assumption_texts(balance.assumptions);
+  json.add("site", budget.site.name);
+  json.add("place", place_object(budget.site.place));
+  json.add("weather", weather_object(balance, budget.weather_file));
+  json.add("verdict", verdict_word(budget.holds()));
+  json.add("aim", aim_object(balance.aim));
+  json.add("year", year_object(balance.year));
+  json.add("months", month_list(balance));
+  if (balance.spread) json.add("spread", spread_object(*balance.spread));
+  json.add("uses", use_list(balance.uses));
+  json.add("findings", finding_list(budget.findings));
+  json.add("assumptions", assumption_texts(balance.assumptions));
   add_rough(json, budget.site, budget.rough);
-  json["ledger"] = ledger_object(balance.ledger, balance.years);
-  if (budget.changeable != nullptr) json["synthetic"] = synthetic_object(*budget.changeable);
-  if (budget.daily) json["days"] = day_list(balance.days);
+  json.add("ledger", ledger_object(balance.ledger, balance.years));
+  if (budget.changeable != nullptr) json.add("synthetic", synthetic_object(*budget.changeable));
+  if (budget.daily) json.add("days", day_list(balance.days));
   return written(json);
 }
 
 std::string fit_json(const FitAnswer& answer) {
   const Fit& fit = answer.fit;
   Json json = result_of("fit");
-  json["site"] = answer.site.name;
-  json["weather"] = weather_object(fit.after, answer.weather_file);
-  json["fits"] = fit.fits;
-  json["room"] = {{"minutes_per_day", optional(fit.room.minutes_per_day)},
-                  {"copies", fit.room.copies}};
-  json["aim"] = aim_object(fit.after.aim);
-  json["before"] = year_object(fit.before.year);
-  json["after"] = year_object(fit.after.year);
+  json.add("site", answer.site.name);
+  json.add("weather", weather_object(fit.after, answer.weather_file));
+  json.add("fits", fit.fits);
+  json.add("room", {{"minutes_per_day", fit.room.minutes_per_day}, {"copies", fit.room.copies}});
+  json.add("aim", aim_object(fit.after.aim));
+  json.add("before", year_object(fit.before.year));
+  json.add("after", year_object(fit.after.year));
   add_rough(json, answer.site, answer.rough);
   return written(json);
 }
@@ -392,18 +368,17 @@ std::string fit_json(const FitAnswer& answer) {
 std::string levers_json(const Levers& levers) {
   const Balance& now = levers.study.now;
   Json json = result_of("levers");
-  json["site"] = levers.site.name;
-  json["weather"] = weather_object(now, levers.weather_file);
-  json["verdict"] = verdict_word(now.holds());
-  json["aim"] = aim_object(now.aim);
-  json["aim_met"] = {
-      {"autonomy", now.autonomy_met}, {"shortfall", now.shortfall_met}, {"floor", now.floor_met}};
-  json["year"] = year_object(now.year);
-  json["levers"] = Json::array();
-  for (const Lever& lever : levers.study.levers) {
-    json["levers"].push_back(lever_object(levers.site, lever));
-  }
-  json["assumptions"] = assumption_texts(now.assumptions);
+  json.add("site", levers.site.name);
+  json.add("weather", weather_object(now, levers.weather_file));
+  json.add("verdict", verdict_word(now.holds()));
+  json.add("aim", aim_object(now.aim));
+  json.add(
+      "aim_met",
+      {{"autonomy", now.autonomy_met}, {"shortfall", now.shortfall_met}, {"floor", now.floor_met}});
+  json.add("year", year_object(now.year));
+  json.add("levers", list_of(levers.study.levers,
+                             [&](const Lever& lever) { return lever_object(levers.site, lever); }));
+  json.add("assumptions", assumption_texts(now.assumptions));
   add_rough(json, levers.site, levers.rough);
   return written(json);
 }
@@ -411,155 +386,140 @@ std::string levers_json(const Levers& levers) {
 std::string size_json(const SizeAnswer& answer) {
   const Sizing& sizing = answer.sizing;
   Json json = result_of("size");
-  json["site"] = answer.site.name;
-  json["weather"] = weather_object(answer.weather);
-  json["aim"] = aim_object(sizing.aim);
-  json["prices"] = {{"panel_per_w", answer.prices.panel_per_w},
-                    {"battery_per_ah", answer.prices.battery_per_ah}};
-  json["best"] = chosen_object(answer.site, sizing.best);
-  json["as_sold"] = chosen_object(answer.site, sizing.as_sold);
-  json["tilt_deg"] = sizing.best ? sizing.best->sizes.tilt_deg : answer.site.panel.tilt_deg;
-  json["tilts_deg"] = sizing.tilts_deg;
-  json["pairs"] = Json::array();
-  const auto add = [&json](const SizedPair& pair) {
+  json.add("site", answer.site.name);
+  json.add("weather", weather_object(answer.weather));
+  json.add("aim", aim_object(sizing.aim));
+  json.add("prices", {{"panel_per_w", answer.prices.panel_per_w},
+                      {"battery_per_ah", answer.prices.battery_per_ah}});
+  json.add("best", chosen_object(answer.site, sizing.best));
+  json.add("as_sold", chosen_object(answer.site, sizing.as_sold));
+  json.add("tilt_deg", sizing.best ? sizing.best->sizes.tilt_deg : answer.site.panel.tilt_deg);
+  json.add("tilts_deg", sizing.tilts_deg);
+  const auto tried = [](const SizedPair& pair) {
     Json entry = pair_object(pair);
+    entry.add("meets_aim", pair.outcome.meets_aim);
     add_outcome(entry, pair.outcome);
-    json["pairs"].push_back(std::move(entry));
+    return entry;
   };
-  for (const SizedPair& pair : sizing.line) add(pair);
-  if (!sizing.best) add(sizing.largest);
-  json["worksheet"] = {{"design_month", sizing.worksheet.design_month + 1},
-                       {"panel_power_w", finite(sizing.worksheet.panel_power_w)},
-                       {"battery_capacity_ah", sizing.worksheet.battery_capacity_ah}};
-  json["evaluations"] = sizing.evaluations;
-  json["findings"] = finding_list(answer.findings);
-  json["assumptions"] = assumption_texts(answer.site.assumptions);
+  Json pairs = list_of(sizing.line, tried);
+  if (!sizing.best) pairs.push(tried(sizing.largest));
+  json.add("pairs", std::move(pairs));
+  json.add("worksheet", {{"design_month", sizing.worksheet.design_month + 1},
+                         {"panel_power_w", sizing.worksheet.panel_power_w},
+                         {"battery_capacity_ah", sizing.worksheet.battery_capacity_ah}});
+  json.add("evaluations", sizing.evaluations);
+  json.add("findings", finding_list(answer.findings));
+  json.add("assumptions", assumption_texts(answer.site.assumptions));
   add_rough(json, answer.site, answer.rough);
   return written(json);
 }
 
 std::string parts_json(const PartsAnswer& answer) {
   Json json = result_of("size");
-  json["site"] = answer.site.name;
-  json["weather"] = weather_object(answer.weather);
-  json["sets"] = Json::array();
-  for (const JudgedSet& set : answer.choice.best) {
-    json["sets"].push_back(set_object(answer.parts, set));
+  json.add("site", answer.site.name);
+  json.add("weather", weather_object(answer.weather));
+  Json sets = Json::list();
+  for (const auto* judged : {&answer.choice.best, &answer.choice.missed}) {
+    for (const JudgedSet& set : *judged) sets.push(set_object(answer.parts, set));
   }
-  for (const JudgedSet& set : answer.choice.missed) {
-    json["sets"].push_back(set_object(answer.parts, set));
-  }
-  json["possible"] = answer.choice.possible;
-  json["evaluations"] = answer.choice.evaluations;
-  json["assumptions"] = assumption_texts(answer.site.assumptions);
-  for (const Assumption& assumption : answer.parts.assumptions) {
-    json["assumptions"].push_back(assumption.text);
-  }
+  json.add("sets", std::move(sets));
+  json.add("possible", answer.choice.possible);
+  json.add("evaluations", answer.choice.evaluations);
+  Json assumptions = assumption_texts(answer.site.assumptions);
+  for (const Assumption& assumption : answer.parts.assumptions) assumptions.push(assumption.text);
+  json.add("assumptions", std::move(assumptions));
   add_rough(json, answer.site, answer.rough);
   return written(json);
 }
 
 std::string sun_json(const Sun& sun) {
   Json json = result_of("sun");
-  json["site"] = sun.site.name;
-  json["place"] = place_object(sun.site.place);
-  json["tilt_deg"] = sun.site.panel.tilt_deg;
-  json["azimuth_deg"] = sun.site.panel.azimuth_deg;
-  json["months"] = Json::array();
+  json.add("site", sun.site.name);
+  json.add("place", place_object(sun.site.place));
+  json.add("tilt_deg", sun.site.panel.tilt_deg);
+  json.add("azimuth_deg", sun.site.panel.azimuth_deg);
+  Json months = Json::list();
   for (const SunMonth& month : sun.months) {
-    json["months"].push_back({{"month", json["months"].size() + 1},
-                              {"sun_horizontal_kwh_m2_day", month.sun_horizontal_kwh_m2_day},
-                              {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
-                              {"clearness", month.clearness},
-                              {"day_length_h", month.day_length_h},
-                              {"shade_share", month.shade_share}});
+    months.push({{"month", months.size() + 1},
+                 {"sun_horizontal_kwh_m2_day", month.sun_horizontal_kwh_m2_day},
+                 {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
+                 {"clearness", month.clearness},
+                 {"day_length_h", month.day_length_h},
+                 {"shade_share", month.shade_share}});
   }
+  json.add("months", std::move(months));
   if (!sun.tilts) return written(json);
-  json["tilts"] = Json::array();
-  for (const TiltFigure& figure : sun.tilts->tilts) json["tilts"].push_back(tilt_object(figure));
-  json["best_year"] = tilt_object(sun.tilts->best_year);
-  json["best_worst_month"] = tilt_object(sun.tilts->best_worst_month);
+  json.add("tilts", list_of(sun.tilts->tilts, tilt_object));
+  json.add("best_year", tilt_object(sun.tilts->best_year));
+  json.add("best_worst_month", tilt_object(sun.tilts->best_worst_month));
   return written(json);
 }
 
 std::string water_json(const WaterAnswer& answer) {
   const WaterStudy& study = answer.study;
   Json json = result_of("water");
-  json["site"] = answer.site.name;
-  json["verdict"] = verdict_word(study.holds());
-  json["lines"] = Json::array();
-  for (const LineStudy& line : study.lines) json["lines"].push_back(line_object(line));
-  json["tank"] = study.tank ? tank_object(*study.tank) : Json(nullptr);
-  json["findings"] = finding_list(answer.findings);
-  json["assumptions"] = assumption_texts(study.assumptions);
-  json["rough_inputs"] = rough_list(answer.site.rough);
+  json.add("site", answer.site.name);
+  json.add("verdict", verdict_word(study.holds()));
+  json.add("lines", list_of(study.lines, line_object));
+  json.add("tank", study.tank ? tank_object(*study.tank) : Json(nullptr));
+  json.add("findings", finding_list(answer.findings));
+  json.add("assumptions", assumption_texts(study.assumptions));
+  json.add("rough_inputs", rough_list(answer.site.rough));
   return written(json);
 }
 
 std::string wiring_json(const Wiring& wiring) {
   Json json = result_of("wiring");
-  json["site"] = wiring.site.name;
-  json["cables"] = Json::array();
-  for (const CableCheck& check : wiring.cables) json["cables"].push_back(cable_object(check));
-  json["findings"] = finding_list(wiring.findings);
-  json["assumptions"] = assumption_texts(wiring.assumptions);
+  json.add("site", wiring.site.name);
+  json.add("cables", list_of(wiring.cables, cable_object));
+  json.add("findings", finding_list(wiring.findings));
+  json.add("assumptions", assumption_texts(wiring.assumptions));
   return written(json);
 }
 
 std::string check_json(const Check& check) {
   Json json = result_of("check");
-  json["file"] = check.file;
-  json["problems"] = Json::array();
-  for (const io::Problem& problem : check.problems) {
-    json["problems"].push_back({{"file", problem.file},
-                                {"line", position_json(problem.line)},
-                                {"column", position_json(problem.column)},
-                                {"field", problem.field},
-                                {"message", problem.message}});
-  }
-  json["assumptions"] = assumption_texts(check.assumptions);
-  json["rough_inputs"] = rough_list(check.site ? check.site->rough : std::vector<RoughInput>());
+  json.add("file", check.file);
+  json.add("problems", list_of(check.problems, [](const io::Problem& problem) -> Json {
+             return {{"file", problem.file},
+                     {"line", position_json(problem.line)},
+                     {"column", position_json(problem.column)},
+                     {"field", problem.field},
+                     {"message", problem.message}};
+           }));
+  json.add("assumptions", assumption_texts(check.assumptions));
+  json.add("rough_inputs", rough_list(check.site ? check.site->rough : std::vector<RoughInput>()));
   return written(json);
 }
 
 std::string explain_json(std::span<const Field> fields) {
   Json json = result_of("explain");
-  json["fields"] = Json::array();
-  for (const Field& field : fields) {
-    json["fields"].push_back({{"field", field.path},
-                              {"write", expected_text(field)},
-                              {"required", field.required},
-                              {"default", field.fallback},
-                              {"allowed", range_text(field)},
-                              {"meaning", field.meaning},
-                              {"usual", field.usual},
-                              {"source", field.source}});
-  }
+  json.add("fields", list_of(fields, [](const Field& field) -> Json {
+             return {{"field", field.path},          {"write", expected_text(field)},
+                     {"required", field.required},   {"default", field.fallback},
+                     {"allowed", range_text(field)}, {"meaning", field.meaning},
+                     {"usual", field.usual},         {"source", field.source}};
+           }));
   return written(json);
 }
 
 std::string places_json(const std::vector<ListedPlace>& places) {
   Json json = result_of("places");
-  json["places"] = Json::array();
-  for (const ListedPlace& place : places) {
-    Json entry = {{"id", place.row.id},
-                  {"name", place.row.name},
-                  {"country", place.row.country},
-                  {"latitude_deg", place.row.latitude_deg},
-                  {"longitude_deg", place.row.longitude_deg},
-                  {"elevation_m", optional(place.row.elevation_m)},
-                  {"sun_mean_kwh_m2_day", place.sun_mean_kwh_m2_day},
-                  {"sun_horizontal_kwh_m2_day", place.row.sun_horizontal_kwh_m2_day},
-                  {"air_temp_c", place.row.air_temp_c},
-                  {"rain_mm", place.row.rain_mm}};
-    if (place.distance_km) entry["distance_km"] = *place.distance_km;
-    json["places"].push_back(std::move(entry));
-  }
+  json.add("places", list_of(places, [](const ListedPlace& place) {
+             Json entry = {{"id", place.row.id},
+                           {"name", place.row.name},
+                           {"country", place.row.country},
+                           {"latitude_deg", place.row.latitude_deg},
+                           {"longitude_deg", place.row.longitude_deg},
+                           {"elevation_m", place.row.elevation_m},
+                           {"sun_mean_kwh_m2_day", place.sun_mean_kwh_m2_day},
+                           {"sun_horizontal_kwh_m2_day", place.row.sun_horizontal_kwh_m2_day},
+                           {"air_temp_c", place.row.air_temp_c},
+                           {"rain_mm", place.row.rain_mm}};
+             if (place.distance_km) entry.add("distance_km", *place.distance_km);
+             return entry;
+           }));
   return written(json);
-}
-
-std::string json_quoted(const std::string& text) {
-  return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace amptally::report

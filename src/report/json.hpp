@@ -17,7 +17,7 @@
 #include "report/wiring.hpp"
 
 /// Results for machines: full precision, finite numbers only (null where there is none), keys in
-/// the order docs/outputs.md gives. All in one file, because the JSON package is slow to compile.
+/// the order docs/outputs.md gives.
 namespace amptally::report {
 
 [[nodiscard]] std::string budget_json(const Budget& budget);
@@ -31,8 +31,5 @@ namespace amptally::report {
 [[nodiscard]] std::string check_json(const Check& check);
 [[nodiscard]] std::string explain_json(std::span<const Field> fields);
 [[nodiscard]] std::string places_json(const std::vector<ListedPlace>& places);
-
-/// `text` as JSON writes it, in quotes.
-[[nodiscard]] std::string json_quoted(const std::string& text);
 
 }  // namespace amptally::report

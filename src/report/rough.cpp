@@ -56,14 +56,14 @@ std::string span_text(const Spread& spread, int decimals, double scale = 1) {
 
 std::string spreads_text(const RoughStudy& study) {
   const std::string autonomy =
-      std::isfinite(study.autonomy_days.p90)
-          ? fmt::format("{} days without sun, ", span_text(study.autonomy_days, 1))
+      std::isfinite(study.spread.autonomy_days.p90)
+          ? fmt::format("{} days without sun, ", span_text(study.spread.autonomy_days, 1))
           : "";
   return fmt::format(
       "In eight cases of ten: {}{} % taken out at the deepest, {} short days a year, {} Wh a year "
       "not served.",
-      autonomy, span_text(study.deepest_discharge, 0, 100), span_text(study.shortfall_days, 0),
-      span_text(study.shortfall_wh, 0));
+      autonomy, span_text(study.spread.deepest_discharge, 0, 100),
+      span_text(study.spread.shortfall_days, 0), span_text(study.spread.shortfall_wh, 0));
 }
 
 std::string measure_text(const Site& site, const RoughStudy& study) {

@@ -7,9 +7,9 @@
 
 #include <fmt/format.h>
 
+#include "balance/figures.hpp"
 #include "report/document.hpp"
-#include "report/json.hpp"
-#include "report/year_figures.hpp"
+#include "sitefile/json_text.hpp"
 
 namespace amptally::report {
 namespace {
@@ -66,8 +66,8 @@ std::string_view unit_in_name(Dimension dimension) {
   return "";
 }
 
-bool is_told(const YearFigure& figure, bool with_life) {
-  return with_life || figure.key != kLifeKey;
+bool is_told(const Figure<YearBalance>& figure, bool with_life) {
+  return !figure.key.empty() && (with_life || !figure.needs_cycles);
 }
 
 void append_number(std::string& text, double value) {
@@ -110,7 +110,7 @@ SweepLines::SweepLines(const std::vector<io::VariedField>& fields, Format format
     : format_(format), with_life_(with_life) {
   for (const io::VariedField& field : fields) {
     if (format == Format::json) {
-      names_.push_back(json_quoted(field.path) + ':');
+      names_.push_back(io::json_quoted(field.path) + ':');
     } else {
       const std::string_view unit = field.dimension ? unit_in_name(*field.dimension) : "";
       names_.push_back(csv_field(field.path + std::string(unit)));
@@ -123,7 +123,7 @@ std::string SweepLines::head() const {
   std::string text;
   for (const std::string& name : names_) text += name + ',';
   text += "verdict,";
-  for (const YearFigure& figure : year_figures({})) {
+  for (const Figure<YearBalance>& figure : kYearFigures) {
     if (is_told(figure, with_life_)) text.append(figure.key) += ',';
   }
   return text + "error\n";
@@ -139,19 +139,20 @@ void SweepLines::append_json(std::string& text, const SweepRecord& record) const
   for (std::size_t i = 0; i < names_.size(); ++i) {
     const io::VariedValue& value = record.values[i];
     text += names_[i];
-    append_value(text, value, json_quoted);
+    append_value(text, value, io::json_quoted);
     text += ',';
   }
   if (!record.error.empty()) {
-    text += "\"error\":" + json_quoted(record.error) + "}\n";
+    text += "\"error\":" + io::json_quoted(record.error) + "}\n";
     return;
   }
   text.append("\"verdict\":\"").append(verdict(record)) += '"';
-  for (const YearFigure& figure : year_figures(record.outcome.year)) {
+  for (const Figure<YearBalance>& figure : kYearFigures) {
     if (!is_told(figure, with_life_)) continue;
     text.append(",\"").append(figure.key).append("\":");
-    if (std::isfinite(figure.value)) {
-      append_number(text, figure.value);
+    const double value = value_in(record.outcome.year, figure.value);
+    if (std::isfinite(value)) {
+      append_number(text, value);
     } else {
       text += "null";
     }
@@ -167,9 +168,10 @@ void SweepLines::append_csv(std::string& text, const SweepRecord& record) const 
   const bool ran = record.error.empty();
   if (ran) text += verdict(record);
   text += ',';
-  for (const YearFigure& figure : year_figures(record.outcome.year)) {
+  for (const Figure<YearBalance>& figure : kYearFigures) {
     if (!is_told(figure, with_life_)) continue;
-    if (ran && std::isfinite(figure.value)) append_number(text, figure.value);
+    const double value = value_in(record.outcome.year, figure.value);
+    if (ran && std::isfinite(value)) append_number(text, value);
     text += ',';
   }
   text += csv_field(record.error) + '\n';

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "report/figure_cells.hpp"
 #include "report/labels.hpp"
 
 namespace amptally::report {
@@ -17,23 +18,20 @@ int charge_decimals(const Balance& balance) {
   return decimals_for(largest);
 }
 
-/// Decimals of a count of days: a mean over years is seldom whole.
-int count_decimals(const Balance& balance) { return balance.years > 1 ? 1 : 0; }
+Decimals decimals_of(const Balance& balance) {
+  return {.charge = charge_decimals(balance), .days = balance.years > 1 ? 1 : 0};
+}
 
-std::vector<Cell> year_row(const Balance& balance, int decimals) {
-  const YearBalance& year = balance.year;
-  return {word("Year"),
-          number(a_day(year.sun_horizontal_kwh_m2), 2),
-          number(a_day(year.sun_panel_kwh_m2), 2),
-          {},
-          number(a_day(year.charge_ah), decimals),
-          number(a_day(year.use_ah), decimals),
-          number(a_day(year.charge_ah - year.use_ah), decimals),
-          number(year.autonomy_days, 1),
-          percent(year.deepest_discharge),
-          number(year.floor_days, count_decimals(balance)),
-          number(year.shortfall_days, count_decimals(balance)),
-          number(year.shortfall_wh, 0)};
+std::vector<Cell> year_row(const YearBalance& year, const Decimals& decimals) {
+  std::vector<Cell> row = {word("Year")};
+  for (const Figure<MonthBalance>& figure : kMonthFigures) {
+    if (figure.head.empty()) continue;
+    Cell& cell = row.emplace_back();
+    if (!figure.total.value) continue;
+    const double value = value_in(year, *figure.total.value);
+    cell = figure_cell(figure.total.as_mean_day ? a_day(value) : value, figure.rounding, decimals);
+  }
+  return row;
 }
 
 }  // namespace
@@ -45,58 +43,27 @@ const char* sort_of_year(WeatherMode weather) {
 }
 
 Table month_table(const Balance& balance) {
-  Table table{.columns = {{"Month", "", "month", Align::left},
-                          {"Sun on\nground", "kWh/m²", "sun_horizontal_kwh_m2_day"},
-                          {"Sun on\npanel", "kWh/m²", "sun_panel_kwh_m2_day"},
-                          {"Air", "°C", "air_temp_c"},
-                          {"Charge", "Ah", "charge_ah_day"},
-                          {"Use", "Ah", "use_ah_day"},
-                          {"Balance", "Ah", "balance_ah_day"},
-                          {"Autonomy", "days", "autonomy_days"},
-                          {"Deepest\ntaken", "%", "deepest_discharge"},
-                          {"Below\nfloor", "days", "floor_days"},
-                          {"Short", "days", "shortfall_days"},
-                          {"Not\nserved", "Wh", "shortfall_wh"}},
-              .rows = {}};
-  const int decimals = charge_decimals(balance);
+  const Decimals decimals = decimals_of(balance);
+  Table table{.columns = {{"Month", "", "month", Align::left}}, .rows = {}};
+  append_columns(table, kMonthFigures);
   for (int i = 0; i < 12; ++i) {
-    const MonthBalance& month = balance.months[static_cast<std::size_t>(i)];
-    table.rows.push_back({{std::string(month_name(i).substr(0, 3)), fmt::format("{}", i + 1)},
-                          number(month.sun_horizontal_kwh_m2_day, 2),
-                          number(month.sun_panel_kwh_m2_day, 2),
-                          number(month.air_temp_c, 0),
-                          number(month.charge_ah_day, decimals),
-                          number(month.use_ah_day, decimals),
-                          number(month.balance_ah_day(), decimals),
-                          number(month.autonomy_days, 1),
-                          percent(month.deepest_discharge),
-                          number(month.floor_days, count_decimals(balance)),
-                          number(month.shortfall_days, count_decimals(balance)),
-                          number(month.shortfall_wh, 0)});
+    std::vector<Cell>& row = table.rows.emplace_back();
+    row.push_back({std::string(month_name(i).substr(0, 3)), fmt::format("{}", i + 1)});
+    append_cells(row, kMonthFigures, balance.months[static_cast<std::size_t>(i)], decimals);
   }
-  table.total = year_row(balance, decimals);
+  table.total = year_row(balance.year, decimals);
   return table;
 }
 
 Table day_table(const Balance& balance) {
-  Table table{.columns = {{"Day", "", "day", Align::right},
-                          {"Sun on\npanel", "kWh/m²", "sun_panel_kwh_m2"},
-                          {"Charge", "Ah", "charge_ah"},
-                          {"Use", "Ah", "use_ah"},
-                          {"Lowest\ncharge left", "%", "state_of_charge_min"},
-                          {"Charge left\nat midnight", "%", "state_of_charge_end"},
-                          {"Not\nserved", "Wh", "shortfall_wh"}},
-              .rows = {}};
-  const int decimals = charge_decimals(balance);
+  const Decimals decimals = decimals_of(balance);
+  Table table{.columns = {{"Day", "", "day", Align::right}}, .rows = {}};
+  append_columns(table, kDayFigures);
   int date = 1;
   for (const DayBalance& day : balance.days) {
-    table.rows.push_back({{date_text(date, true), fmt::format("{}", date)},
-                          number(day.sun_panel_kwh_m2, 2),
-                          number(day.charge_ah, decimals),
-                          number(day.use_ah, decimals),
-                          percent(day.state_of_charge_min),
-                          percent(day.state_of_charge_end),
-                          number(day.shortfall_wh, 1)});
+    std::vector<Cell>& row = table.rows.emplace_back();
+    row.push_back({date_text(date, true), fmt::format("{}", date)});
+    append_cells(row, kDayFigures, day, decimals);
     ++date;
   }
   return table;
@@ -124,17 +91,15 @@ Table spread_table(const YearSpread& spread) {
                           {"Middle\nyear", "", ""},
                           {"One year in ten\nabove", "", ""}},
               .rows = {}};
-  const auto add = [&table](const char* name, const Spread& figure, int decimals,
-                            double scale = 1) {
-    table.rows.push_back({word(name), number(scale * figure.p10, decimals),
-                          number(scale * figure.p50, decimals),
-                          number(scale * figure.p90, decimals)});
-  };
-  add("Short days", spread.shortfall_days, 0);
-  add("Not served, Wh", spread.shortfall_wh, 0);
-  add("Deepest taken, %", spread.deepest_discharge, 0, 100);
-  add("Served, %", spread.served_share, 1, 100);
-  add("Autonomy, days", spread.autonomy_days, 1);
+  for (const SpreadFigure& told : kSpreadFigures) {
+    const Figure<YearBalance>& figure = year_figure(told.figure);
+    const Spread& values = spread.*told.spread;
+    std::vector<Cell>& row = table.rows.emplace_back();
+    row.push_back(word(line_name(figure)));
+    for (const double value : {values.p10, values.p50, values.p90}) {
+      row.push_back(figure_cell(value, figure.rounding, {.days = 0}));
+    }
+  }
   return table;
 }
 

@@ -55,8 +55,21 @@ class JsonError : public std::runtime_error {
 ///   range, or nesting deeper than kMaxDepth
 [[nodiscard]] Node parse_json(std::string_view text);
 
-/// `node` as JSON text, indented by two; short lists of plain values stay on one line.
+/// How JSON text is laid out.
+enum class JsonLayout {
+  one_line,     ///< without spaces
+  stacked,      ///< each member and element on a line of its own, indented by two
+  short_lists,  ///< the same, but a list of plain values stays on one line
+};
+
+/// `node` as JSON text. A byte that is not UTF-8 is replaced: U+FFFD.
+[[nodiscard]] std::string json_text(const Node& node, JsonLayout layout);
+/// The same with a line's end, lists short.
 [[nodiscard]] std::string to_text(const Node& node);
+/// `text` as a JSON string, in quotes.
+[[nodiscard]] std::string json_quoted(const std::string& text);
+/// A finite number as JSON, at full precision; with a decimal point or an exponent.
+[[nodiscard]] std::string json_number(double value);
 
 /// The value in a few words, for a message: `"7 Ahh"`, `12.5`, `true`, `a list`, `an object`.
 [[nodiscard]] std::string described(const Node& node);

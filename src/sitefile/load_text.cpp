@@ -1,17 +1,18 @@
 #include "sitefile/load_text.hpp"
 
+#include <utility>
+
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "amptally/error.hpp"
 
+#include "sitefile/json_value.hpp"
 #include "text/ascii.hpp"
 #include "text/message_text.hpp"
+#include "text/utf8.hpp"
 
 namespace amptally::io {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kBlanks = " \t";
 
@@ -21,12 +22,9 @@ constexpr std::string_view kBlanks = " \t";
                                    in_quotes(text), why));
 }
 
-std::string dumped(std::string_view whole, const Json& load) {
-  try {
-    return load.dump();
-  } catch (const Json::type_error&) {  // what it throws for bytes that are no text
-    refuse(whole, "not UTF-8 text");
-  }
+std::string written(std::string_view whole, const Json& load) {
+  if (!is_utf8(whole)) refuse(whole, "not UTF-8 text");
+  return json_text(load, JsonLayout::one_line);
 }
 
 // Words after the time: "at 06:30", "Apr-Sep", or both.
@@ -38,8 +36,8 @@ void add_words(std::string_view whole, std::string_view words, Json& load, std::
       at = words.substr(0, words.find_first_of(kBlanks));
       if (at.empty()) refuse(whole, "no time after \"at\"");
       words = trimmed(words.substr(at.size()));
-    } else if (!load.contains("months")) {
-      load["months"] = word;
+    } else if (load.member("months") == nullptr) {
+      load.add("months", word);
     } else {
       refuse(whole, fmt::format("{} is not understood", in_quotes(word)));
     }
@@ -55,11 +53,12 @@ std::string load_object(std::string_view text) {
   if (name.empty()) refuse(text, "no name before the \":\"");
   const std::string_view rest = text.substr(colon + 1);
   const std::size_t comma = rest.find(',');
-  Json load = {{"name", name}, {"draw", trimmed(rest.substr(0, comma))}};
-  if (load["draw"].get<std::string>().empty()) refuse(text, "no draw");
+  const std::string_view draw = trimmed(rest.substr(0, comma));
+  if (draw.empty()) refuse(text, "no draw");
+  Json load = {{"name", name}, {"draw", draw}};
   if (comma == std::string_view::npos) {
-    load["always"] = true;
-    return dumped(text, load);
+    load.add("always", true);
+    return written(text, load);
   }
   const std::string_view schedule = trimmed(rest.substr(comma + 1));
   constexpr std::string_view kADay = "/day";
@@ -71,11 +70,13 @@ std::string load_object(std::string_view text) {
   std::string at;
   add_words(text, trimmed(schedule.substr(slash + kADay.size())), load, at);
   if (at.empty()) {
-    load["per_day"] = time;
+    load.add("per_day", time);
   } else {
-    load["runs"] = Json::array({Json{{"at", at}, {"for", time}}});
+    Json runs = Json::list();
+    runs.push({{"at", at}, {"for", time}});
+    load.add("runs", std::move(runs));
   }
-  return dumped(text, load);
+  return written(text, load);
 }
 
 }  // namespace amptally::io

@@ -34,8 +34,9 @@ double share_of(const RoughStudy& study, const std::string& field) {
 
 std::vector<double> figures(const RoughStudy& study) {
   std::vector<double> all = {study.meets_aim_share};
-  for (const Spread& spread : {study.autonomy_days, study.deepest_discharge, study.shortfall_days,
-                               study.shortfall_wh, study.served_share}) {
+  for (const Spread& spread :
+       {study.spread.autonomy_days, study.spread.deepest_discharge, study.spread.shortfall_days,
+        study.spread.shortfall_wh, study.spread.served_share}) {
     all.insert(all.end(), {spread.p10, spread.p50, spread.p90});
   }
   for (const RoughShare& share : study.measure_first) all.push_back(share.share_of_spread);
@@ -52,9 +53,9 @@ TEST_CASE("autonomy over a rough capacity is evenly spread between its ends", "[
   site.rough = {{"battery.capacity", 40, 60, "Ah"}};
   const RoughStudy study = study_rough(site, kMean);
   const double at_middle = Study(site, kMean).run(site).year.autonomy_days;
-  CHECK_THAT(study.autonomy_days.p10, WithinRel(at_middle * 42 / 50, 0.005));
-  CHECK_THAT(study.autonomy_days.p50, WithinRel(at_middle, 0.005));
-  CHECK_THAT(study.autonomy_days.p90, WithinRel(at_middle * 58 / 50, 0.005));
+  CHECK_THAT(study.spread.autonomy_days.p10, WithinRel(at_middle * 42 / 50, 0.005));
+  CHECK_THAT(study.spread.autonomy_days.p50, WithinRel(at_middle, 0.005));
+  CHECK_THAT(study.spread.autonomy_days.p90, WithinRel(at_middle * 58 / 50, 0.005));
   CHECK(study.cases == 128);
   CHECK(study.years == 1);
 }
@@ -146,7 +147,7 @@ TEST_CASE("the shipped sun's own error widens the spread, unless it is left out"
   const RoughStudy counted = study_rough(site, kChangeable);
   const RoughStudy exact = study_rough(site, kChangeable, {.exact_climate = true});
   const auto width = [](const Spread& spread) { return spread.p90 - spread.p10; };
-  CHECK(width(counted.deepest_discharge) > 1.2 * width(exact.deepest_discharge));
+  CHECK(width(counted.spread.deepest_discharge) > 1.2 * width(exact.spread.deepest_discharge));
   CHECK(counted.climate_error_share == 0.1);
   CHECK(exact.climate_error_share == 0);
   CHECK(share_of(counted, "place.insolation") > 0.1);
@@ -181,6 +182,7 @@ TEST_CASE("the rms of the factor on the sun is the error stated", "[rough]") {
   site.place.climate.own_sun = false;
   site.place.climate.uncertainty_share = 0.1;
   const RoughStudy study = study_rough(site, kMean);
-  const double width = study.served_share.p90 - study.served_share.p10;
-  CHECK_THAT(width / study.served_share.p50, WithinAbs(2 * 0.8 * std::sqrt(3.0) * 0.1, 0.01));
+  const double width = study.spread.served_share.p90 - study.spread.served_share.p10;
+  CHECK_THAT(width / study.spread.served_share.p50,
+             WithinAbs(2 * 0.8 * std::sqrt(3.0) * 0.1, 0.01));
 }

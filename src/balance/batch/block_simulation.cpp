@@ -5,6 +5,7 @@
 #include <cassert>
 
 #include "balance/aim.hpp"
+#include "balance/year_means.hpp"
 #include "balance/year_sequence.hpp"
 #include "parts/sized_offer.hpp"
 #include "place/sun_year.hpp"
@@ -31,7 +32,7 @@ void BlockSimulation::begin_count() {
   std::fill(short_years_.begin(), short_years_.end(), Row{});
   block_.dull.longest = {};
   counts_.assign(size_, {});
-  for (Count& count : counts_) count.mean.served_share = 0;
+  for (std::size_t i = 0; i < size_; ++i) counts_[i].mean = mean_start(designs_[i]->fixed);
 }
 
 void BlockSimulation::run_year(int y, LatestYears& years) {
