@@ -71,7 +71,10 @@ double larger_battery_slack_wh(const Site& site, const YearBalance& before) {
 
 }  // namespace
 
-TEST_CASE("the same over 1,000 sites of chance in their mean years", "[study][property]") {
+TEST_CASE(
+    "over sites of chance more panel, more battery or less draw leaves no more unserved in the "
+    "mean year",
+    "[study][property]") {
   int compared = 0;
   const std::uint64_t sites = testing::site_count(1000);
   for (std::uint64_t seed = 0; seed < sites; ++seed) {

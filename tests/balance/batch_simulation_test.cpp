@@ -77,16 +77,18 @@ void check_each_alone(int bases, int variants, WeatherMode mode) {
 
 }  // namespace
 
-TEST_CASE("2,000 designs side by side are each alone, to the last bit", "[kernel][property]") {
+TEST_CASE("2,000 designs run together give the bits that each gives alone", "[kernel][property]") {
   check_each_alone(20, 100, WeatherMode::synthetic);
 }
 
-TEST_CASE("so are designs in mean weather, each steady in its own time", "[kernel][property]") {
+TEST_CASE("designs run together in mean weather give the bits that each gives alone",
+          "[kernel][property]") {
   check_each_alone(10, 20, WeatherMode::mean);
 }
 
-TEST_CASE("neither the instruction set, nor threads, nor company changes a bit",
-          "[kernel][property]") {
+TEST_CASE(
+    "instruction set, number of threads and the other designs change no bit of a design's year",
+    "[kernel][property]") {
   const Site base = testing::random_site(5);
   const std::vector<Site> sites = variants_of(base, 5, 90);
   const std::vector<JudgedYear> expected =
@@ -105,7 +107,7 @@ TEST_CASE("neither the instruction set, nor threads, nor company changes a bit",
   }
 }
 
-TEST_CASE("every kernel that runs here gives the same bits, shared days or own",
+TEST_CASE("every kernel that runs here gives the same bits, with shared days or its own",
           "[kernel][property]") {
   // No variant of its own sky or loads, so that the same designs can be run both ways.
   const Site base = testing::random_site(8);

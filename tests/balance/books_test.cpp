@@ -283,7 +283,8 @@ std::string faults_of(const Site& site) {
 
 }  // namespace
 
-TEST_CASE("the books of 10,000 sites close, and nothing leaves its bounds", "[balance][property]") {
+TEST_CASE("the books of sites of chance close, and no figure leaves its bounds",
+          "[balance][property]") {
   for (std::uint64_t seed = 0; seed < testing::site_count(10000); ++seed) {
     const testing::RandomSite made = testing::random_site_file(seed);
     INFO("seed " << seed << ", site:\n" << made.text);

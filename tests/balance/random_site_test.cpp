@@ -65,7 +65,7 @@ void count_place(Tally& tally, const Site& site) {
 
 }  // namespace
 
-TEST_CASE("sites of chance have everything a site can have", "[property]") {
+TEST_CASE("the sites of chance that are run have everything a site can have", "[property]") {
   Tally tally;
   for (std::uint64_t seed = 0; seed < 1000; ++seed) {
     const Site site = testing::random_site_file(seed).site;
@@ -80,7 +80,7 @@ TEST_CASE("sites of chance have everything a site can have", "[property]") {
   }
 }
 
-TEST_CASE("a site of chance is the same each time", "[property]") {
+TEST_CASE("a site of chance is the same each time it is made", "[property]") {
   CHECK(testing::random_site_file(7).text == testing::random_site_file(7).text);
   CHECK(testing::random_site_file(7).text != testing::random_site_file(8).text);
 }

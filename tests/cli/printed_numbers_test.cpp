@@ -128,7 +128,7 @@ void run_all(const std::vector<Words>& commands, const std::string& site, std::s
 
 }  // namespace
 
-TEST_CASE("a figure that is none is found, and nothing else", "[cli]") {
+TEST_CASE("the search for nan, inf and minus zero finds those and nothing else", "[cli]") {
   for (const char* bad : {"nan", "x: -nan V", "NaN", "[inf]", "-inf,", "Infinity", "-0",
                           "a -0.00 V", "(-0.0)", "[1,-0]", "\u22120 W", "-0 %"}) {
     CAPTURE(bad);
@@ -222,7 +222,7 @@ const std::vector<Extreme> kExtremes = {
 
 }  // namespace
 
-TEST_CASE("no command prints a figure that is none, over sites of chance", "[cli][property]") {
+TEST_CASE("no command prints nan, inf or minus zero for sites of chance", "[cli][property]") {
   for (std::uint64_t seed = 0; seed < testing::site_count(200); ++seed) {
     const testing::RandomSite made = testing::random_site_file(seed);
     INFO("seed " << seed << ", site:\n" << made.text);
@@ -231,7 +231,8 @@ TEST_CASE("no command prints a figure that is none, over sites of chance", "[cli
   }
 }
 
-TEST_CASE("nor where everything is at an end", "[cli][extremes]") {
+TEST_CASE("no command prints nan, inf or minus zero for sites at the limits of their fields",
+          "[cli][extremes]") {
   for (std::size_t i = 0; i < kExtremes.size(); ++i) {
     const std::string site = file_of(kExtremes[i]);
     INFO(site);
@@ -241,7 +242,8 @@ TEST_CASE("nor where everything is at an end", "[cli][extremes]") {
   }
 }
 
-TEST_CASE("the ends that cannot be run are refused, the others are not", "[cli][extremes]") {
+TEST_CASE("of the sites at the limits of their fields only those without enough water are refused",
+          "[cli][extremes]") {
   for (const Extreme& extreme : kExtremes) {
     const bool refused = extreme.name == "a pump too small" || extreme.name == "a pump at its head";
     CAPTURE(extreme.name);
@@ -250,7 +252,7 @@ TEST_CASE("the ends that cannot be run are refused, the others are not", "[cli][
   }
 }
 
-TEST_CASE("a site without a panel's power, or far from any table, is refused in a line",
+TEST_CASE("a site without a panel's power, or whose climate table is far off, is refused in a line",
           "[cli][extremes][errors]") {
   Extreme powerless = kOrdinary;
   powerless.panel = R"("tilt": "55 deg")";

@@ -24,7 +24,7 @@ TEST_CASE("every kind of battery has its usual values", "[battery]") {
   }
 }
 
-TEST_CASE("one battery type as it is printed", "[battery][published]") {
+TEST_CASE("a battery type has the figures printed for it", "[battery][published]") {
   // Source: data/batteries.json, which names the source of each figure.
   const BatteryType& type = battery_type(BatteryKind::lifepo4);
   CHECK(type.name == "lifepo4");

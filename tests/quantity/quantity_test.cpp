@@ -76,7 +76,7 @@ TEST_CASE("a quantity is read into the base unit, exactly where decimals allow",
   CHECK_FALSE(quantity.is_rough());
 }
 
-TEST_CASE("units that are defined by a published figure", "[quantity][published]") {
+TEST_CASE("units have the published figures that define them", "[quantity][published]") {
   // International yard and pound agreement, 1959: 1 ft = 0.3048 m, exactly.
   CHECK_THAT(parse_quantity("30 ft", Dimension::length).middle, WithinRel(9.144, 1e-15));
   CHECK_THAT(parse_quantity("0.5 in", Dimension::bore).middle, WithinRel(12.7, 1e-15));
@@ -134,7 +134,7 @@ TEST_CASE("tolerances in per cent, kelvin and gauges mean what they say", "[quan
   CHECK(wire.high == awg_section_mm2(16));
 }
 
-TEST_CASE("the first accepted dimension does not hide the others", "[quantity]") {
+TEST_CASE("a quantity may have any of the dimensions accepted, not the first alone", "[quantity]") {
   CHECK(parse_quantity("4 W", kDraw).dimension == Dimension::power);
   CHECK(parse_quantity("4 A", kDraw).dimension == Dimension::current);
 }

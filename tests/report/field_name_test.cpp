@@ -31,7 +31,7 @@ bool is_plain(const std::string& name) { return name.find_first_of("._[]{}") == 
 
 }  // namespace
 
-TEST_CASE("a field is called what a person calls it", "[report]") {
+TEST_CASE("a field has the name that a person would give it", "[report]") {
   const Site site = site_of("tests/data/every_range.json");
   CHECK(field_name(site, "loads[0].draw") == "draw of pump");
   CHECK(field_name(site, "loads[0].runs[1].for") == "length of run 2 of pump");

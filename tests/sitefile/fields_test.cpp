@@ -39,7 +39,7 @@ void collect(const Node& node, const std::string& pattern, std::set<std::string>
 
 }  // namespace
 
-TEST_CASE("the tables in docs/site-file.md and parts-file.md are the program's own",
+TEST_CASE("the tables in docs/site-file.md and parts-file.md are those the program has",
           "[fields][docs]") {
   const std::string begin = "<!-- fields: made from the program's own table; a test compares -->\n";
   for (const auto& [file, table] :
