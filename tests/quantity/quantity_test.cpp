@@ -6,6 +6,7 @@
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
+#include "skipped.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
@@ -186,10 +187,11 @@ TEST_CASE("a long or garbled value stays one short line", "[quantity][errors]") 
 }
 
 TEST_CASE("numbers do not depend on the locale", "[quantity]") {
-  // Where none of these is installed the C locale stays, and this shows less.
+  const char* found = nullptr;
   for (const char* name : {"de_DE.UTF-8", "es_ES.UTF-8", "fr_FR.UTF-8"}) {
-    if (std::setlocale(LC_ALL, name) != nullptr) break;
+    if (!found) found = std::setlocale(LC_ALL, name);
   }
+  if (!found) return testing::skipped("no locale with a decimal comma is installed");
   CHECK_THAT(parse_quantity("7.5 Ah", Dimension::charge).middle, WithinRel(7.5, 1e-15));
   CHECK(message("7,5 Ah", Dimension::charge).find("7.5 Ah") != std::string::npos);
   std::setlocale(LC_ALL, "C");
