@@ -1,7 +1,7 @@
 #!/bin/sh
 # How much of the model the unit tests go through: tests/coverage.sh [FOLDER]
 #
-# Builds into build/coverage, runs the unit tests and prints, for each source of FOLDER (src/core),
+# Builds into build/coverage, runs the unit tests and prints, for each source of FOLDER (src),
 # the lines and branches that they met; those they missed are in build/coverage/missed.txt. Clang
 # counts what stands in the source: gcc would count each call that might throw, and what is cleared
 # away then, as branches. Takes some ten minutes.
@@ -10,7 +10,7 @@ export LC_ALL=C.UTF-8
 cd "$(dirname "$0")/.."
 . cmake/shell-common.sh
 
-folder=${1-src/core}
+folder=${1-src}
 [ -d "$folder" ] || { say "tests/coverage.sh: \"$folder\" is no folder"; exit 2; }
 need_packages catch2 clang lcov libclang-rt-14-dev llvm
 quietly configure_and_build coverage amptally_tests

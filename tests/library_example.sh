@@ -38,7 +38,7 @@ cmake --build "$work/cmake"
 run_budget "$work/cmake/budget"
 
 if ! command -v pkg-config >/dev/null; then
-  echo 'pkg-config is not installed'
+  echo 'skipped: pkg-config is not installed'
   exit 77
 fi
 found=$(find "$installed" -name amptally.pc)

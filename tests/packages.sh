@@ -4,6 +4,12 @@
 # packages.sh BUILD_DIR SOURCE_DIR
 set -eu
 export LC_ALL=C.UTF-8
+for tool in cpack dpkg-deb lintian; do
+  command -v "$tool" >/dev/null || {
+    echo "skipped: $tool is not installed"
+    exit 77
+  }
+done
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 

@@ -1,8 +1,10 @@
 #include "random_site.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdlib>
+#include <map>
 #include <stdexcept>
 #include <string_view>
 #include <vector>
@@ -431,7 +433,84 @@ bool has_time_for_water(const Site& site) {
   }
 }
 
+using Kinds = std::set<std::string>;
+
+void note_loads(Kinds& kinds, const Site& site) {
+  static constexpr std::array<const char*, 4> kSchedules = {"always", "per day", "runs",
+                                                            "from water"};
+  if (site.loads.empty()) kinds.insert("no loads");
+  for (const Load& load : site.loads) {
+    kinds.insert(kSchedules.at(load.schedule.index()));
+    const auto* per_day = std::get_if<PerDay>(&load.schedule);
+    if (per_day && per_day->when == When::day) kinds.insert("by day");
+    if (per_day && per_day->when == When::night) kinds.insert("by night");
+    if (load.every_days > 1) kinds.insert("not every day");
+    if (!load.months.all()) kinds.insert("not all year");
+    if (load.idle) kinds.insert("idle draw");
+  }
+}
+
+void note_parts(Kinds& kinds, const Site& site) {
+  const Panel& panel = site.panel;
+  if (panel.power_w == 0) kinds.insert("no panel");
+  if (!panel.vmp_v && !panel.voc_v) kinds.insert("label of power only");
+  if (panel.vmp_v && !panel.voc_v) kinds.insert("label with vmp");
+  if (!panel.vmp_v && panel.voc_v) kinds.insert("label with voc");
+  if (panel.vmp_v && panel.voc_v && panel.imp_a && panel.isc_a) kinds.insert("whole label");
+  if (panel.series > 1) kinds.insert("strings");
+  if (!panel.shade.empty()) kinds.insert("shade");
+  kinds.insert("regulator " + std::to_string(static_cast<int>(site.regulator.kind)));
+  kinds.insert("battery " + std::to_string(static_cast<int>(site.battery.kind)));
+  const auto& cutoff = site.regulator.cutoff;
+  if (cutoff && cutoff->unit == Threshold::Unit::volts) kinds.insert("cutoff in volts");
+  if (cutoff && cutoff->unit == Threshold::Unit::state_of_charge)
+    kinds.insert("cutoff in per cent");
+  if (panel.power_w > 0 && panel.power_w < 1) kinds.insert("below 1 W");
+  if (panel.power_w > 1000) kinds.insert("above 1 kW");
+}
+
+void note_place(Kinds& kinds, const Site& site) {
+  const Place& place = site.place;
+  kinds.insert(place.latitude_deg < 0 ? "south" : "north");
+  if (std::abs(place.latitude_deg) > 66.6) kinds.insert("polar");
+  if (std::abs(place.latitude_deg) < 23.4) kinds.insert("tropics");
+  if (std::abs(place.latitude_deg) == 90) kinds.insert("a pole");
+  if (!place.climate.own_sun) kinds.insert("shipped sun");
+  for (const double temp_c : place.air_temp_c) {
+    if (temp_c < -20) kinds.insert("deep frost");
+    if (temp_c > 30) kinds.insert("heat");
+  }
+  if (!site.rough.empty()) kinds.insert("rough");
+  if (!site.wiring.empty()) kinds.insert("cables");
+  if (site.water && site.water->tank) kinds.insert("tank");
+}
+
+/// The first seeds that have every kind of site between them, each kind twice.
+std::vector<std::uint64_t> seeds_of_every_kind() {
+  constexpr std::uint64_t kSearched = 1000;  // the rarest kind has 8 in 1,000
+  std::vector<std::uint64_t> seeds;
+  std::map<std::string, int> met;
+  for (std::uint64_t seed = 0; seed < kSearched; ++seed) {
+    const Kinds kinds = kinds_of(random_site_file(seed).site);
+    if (std::none_of(kinds.begin(), kinds.end(),
+                     [&](const std::string& kind) { return met[kind] < 2; })) {
+      continue;
+    }
+    for (const std::string& kind : kinds) ++met[kind];
+    seeds.push_back(seed);
+  }
+  return seeds;
+}
+
 }  // namespace
+
+Kinds kinds_of(const Site& site) {
+  Kinds kinds;
+  note_place(kinds, site);
+  note_parts(kinds, site);
+  note_loads(kinds, site);
+  return kinds;
+}
 
 RandomSite random_site_file(std::uint64_t seed) {
   // A line that cannot bring its demand within a day is refused, rightly: another throw.
@@ -447,10 +526,20 @@ RandomSite random_site_file(std::uint64_t seed) {
   }
 }
 
+std::vector<std::uint64_t> seeds_to_run(std::uint64_t all) {
+  static const std::vector<std::uint64_t> kOfEveryKind = seeds_of_every_kind();
+  std::vector<std::uint64_t> seeds = kOfEveryKind;
+  const std::uint64_t wanted = site_count(all);
+  for (std::uint64_t seed = 0; seed < all && seeds.size() < wanted; ++seed) {
+    if (!std::binary_search(kOfEveryKind.begin(), kOfEveryKind.end(), seed)) seeds.push_back(seed);
+  }
+  return seeds;
+}
+
 std::uint64_t site_count(std::uint64_t all) {
-  const char* const share_pct = std::getenv("AMPTALLY_SITES_PCT");
-  if (share_pct == nullptr) return all;
-  const int pct = std::clamp(std::atoi(share_pct), 1, 100);
+  constexpr int kUsualShare_pct = 10;
+  const char* const asked_pct = std::getenv("AMPTALLY_SITES_PCT");
+  const int pct = asked_pct ? std::clamp(std::atoi(asked_pct), 1, 100) : kUsualShare_pct;
   return std::max<std::uint64_t>(1, all * static_cast<std::uint64_t>(pct) / 100);
 }
 

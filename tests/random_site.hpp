@@ -1,7 +1,9 @@
 #pragma once
 
 #include <cstdint>
+#include <set>
 #include <string>
+#include <vector>
 
 #include "amptally/site.hpp"
 
@@ -20,8 +22,17 @@ struct RandomSite {
 /// loads from hopeless to far too large for them. One site in four has numbers given as ranges.
 [[nodiscard]] RandomSite random_site_file(std::uint64_t seed);
 
-/// How many of `all` sites of chance a test walks: all, or the share that the environment variable
-/// AMPTALLY_SITES_PCT asks for (1..100) where time is short, as under a sanitizer.
+/// What a site has of all that these sites differ in: "polar", "strings", "cutoff in volts" ...
+[[nodiscard]] std::set<std::string> kinds_of(const Site& site);
+
+/// The seeds of the sites of chance that a test runs, `all` of them being 0..all-1:
+/// site_count(all), with sites of every kind among them, each at least twice, whatever the share.
+/// For these, seeds from further on may come in.
+[[nodiscard]] std::vector<std::uint64_t> seeds_to_run(std::uint64_t all);
+
+/// How many of `all` cases of chance a test runs: a tenth, or the share in per cent that the
+/// environment variable AMPTALLY_SITES_PCT asks for: 100 for all of them, before a release or when
+/// the model has changed.
 [[nodiscard]] std::uint64_t site_count(std::uint64_t all);
 
 }  // namespace amptally::testing

@@ -3,6 +3,10 @@
 # valgrind_commands.sh PROGRAM SOURCE_DIR
 set -u
 export LC_ALL=C.UTF-8
+command -v valgrind >/dev/null || {
+  echo 'skipped: valgrind is not installed'
+  exit 77
+}
 program=$1
 cd "$2/examples" || exit 1
 work=$(mktemp -d)

@@ -35,7 +35,7 @@ Site sound_site() {
 
 }  // namespace
 
-TEST_CASE("a sound site is only cautioned", "[findings]") {
+TEST_CASE("a sound site gets notes and no warning", "[findings]") {
   for (const Finding& finding : findings_of(sound_site())) {
     CAPTURE(finding.topic, finding.text);
     CHECK(finding.level == FindingLevel::note);
@@ -64,7 +64,7 @@ TEST_CASE("every finding has a level's order, a topic, a figure or reason, and a
   }
 }
 
-TEST_CASE("standby above the loads", "[findings]") {
+TEST_CASE("a finding names a standby draw above the loads'", "[findings]") {
   Site site = sound_site();
   site.regulator.standby.value = 0.15;
   CHECK(says(about(findings_of(site), "standby draw"), "3.60 Ah"));
@@ -72,7 +72,7 @@ TEST_CASE("standby above the loads", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "standby draw"));
 }
 
-TEST_CASE("a high-voltage panel behind a pwm regulator", "[findings]") {
+TEST_CASE("a finding names a high-voltage panel behind a pwm regulator", "[findings]") {
   Site site = sound_site();
   site.panel.vmp_v = 31;
   site.panel.voc_v = 38;
@@ -81,7 +81,7 @@ TEST_CASE("a high-voltage panel behind a pwm regulator", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "panel voltage wasted"));
 }
 
-TEST_CASE("printed amp-hours belong to a rate", "[findings]") {
+TEST_CASE("a finding says that printed amp-hours belong to a rate", "[findings]") {
   Site site = sound_site();
   site.loads[0].schedule = Runs{{{.at_min = 600, .for_minutes = 10}}};
   site.loads[0].draw.value = 8;
@@ -90,7 +90,7 @@ TEST_CASE("printed amp-hours belong to a rate", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "printed amp-hours"));
 }
 
-TEST_CASE("more charge current than the battery takes", "[findings]") {
+TEST_CASE("a finding names more charge current than the battery takes", "[findings]") {
   Site site = sound_site();
   site.battery.capacity_ah = 7;
   CHECK(says(about(findings_of(site), "charge current"), "2.1 A"));
@@ -98,7 +98,8 @@ TEST_CASE("more charge current than the battery takes", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "charge current"));
 }
 
-TEST_CASE("cold open-circuit voltage above the regulator's limit", "[findings]") {
+TEST_CASE("a finding names an open-circuit voltage in the cold above the regulator's limit",
+          "[findings]") {
   Site site = sound_site();
   site.place.record_low_c = -10;
   site.regulator.max_panel_voltage_v = 25;
@@ -111,7 +112,7 @@ TEST_CASE("cold open-circuit voltage above the regulator's limit", "[findings]")
   CHECK_FALSE(about(findings_of(site), "cold panel voltage"));
 }
 
-TEST_CASE("panel current above the regulator's", "[findings]") {
+TEST_CASE("a finding names a panel current above the regulator's limit", "[findings]") {
   Site site = sound_site();
   site.panel.imp_a = 5.6;
   site.panel.isc_a = 6;
@@ -127,14 +128,14 @@ TEST_CASE("panel current above the regulator's", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "panel current above regulator"));
 }
 
-TEST_CASE("an mppt regulator that is too small loses amp-hours", "[findings]") {
+TEST_CASE("a finding says what a too small mppt regulator loses", "[findings]") {
   Site site = sound_site();
   site.regulator.kind = RegulatorKind::mppt;
   site.regulator.max_current_a = 2;
   CHECK(says(about(findings_of(site), "regulator current limit"), "Ah a year"));
 }
 
-TEST_CASE("the floor passed", "[findings]") {
+TEST_CASE("a finding names a battery that passes its floor", "[findings]") {
   Site site = sound_site();
   site.regulator.cutoff.reset();
   site.panel.power_w = 8;
@@ -144,7 +145,7 @@ TEST_CASE("the floor passed", "[findings]") {
   CHECK(about(findings, "no cutoff"));
 }
 
-TEST_CASE("lithium and frost", "[findings]") {
+TEST_CASE("a finding names lithium that is to charge in frost", "[findings]") {
   Site site = sound_site();
   site.battery.kind = battery_kind("lifepo4");
   site.place.air_temp_c.fill(-3);
@@ -158,7 +159,7 @@ TEST_CASE("lithium and frost", "[findings]") {
   CHECK(says(about(findings_of(site), "lithium below freezing"), "-6"));
 }
 
-TEST_CASE("a hot panel below the battery's voltage", "[findings]") {
+TEST_CASE("a finding names a hot panel below the battery's voltage", "[findings]") {
   Site site = sound_site();
   site.panel.vmp_v = 15;
   site.panel.voc_v = 18.5;
@@ -167,7 +168,7 @@ TEST_CASE("a hot panel below the battery's voltage", "[findings]") {
   CHECK_FALSE(about(findings_of(sound_site()), "hot panel below battery voltage"));
 }
 
-TEST_CASE("a panel wired straight to the battery", "[findings]") {
+TEST_CASE("a finding names a panel wired straight to the battery", "[findings]") {
   Site site = sound_site();
   site.regulator = {.kind = RegulatorKind::none};
   const auto findings = findings_of(site);
@@ -175,13 +176,13 @@ TEST_CASE("a panel wired straight to the battery", "[findings]") {
   CHECK(about(findings, "no regulator")->level == FindingLevel::danger);
 }
 
-TEST_CASE("a cutoff that lets the battery below its floor", "[findings]") {
+TEST_CASE("a finding names a cutoff below the battery's floor", "[findings]") {
   Site site = sound_site();
   site.regulator.cutoff = {0.2, Threshold::Unit::state_of_charge};
   CHECK(about(findings_of(site), "cutoff below the floor"));
 }
 
-TEST_CASE("acid freezes in an empty battery", "[findings]") {
+TEST_CASE("a finding names an empty battery whose acid freezes", "[findings]") {
   Site site = sound_site();
   site.regulator.cutoff.reset();
   site.panel.power_w = 5;
@@ -192,7 +193,7 @@ TEST_CASE("acid freezes in an empty battery", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "acid can freeze"));
 }
 
-TEST_CASE("a margin thinner than the sun figures are sure", "[findings]") {
+TEST_CASE("a finding names a margin thinner than the sun's error", "[findings]") {
   Site site = sound_site();
   site.place.climate.own_sun = false;
   site.place.climate.uncertainty_share = 0.10;
@@ -203,7 +204,7 @@ TEST_CASE("a margin thinner than the sun figures are sure", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "thin margin"));
 }
 
-TEST_CASE("a lithium cutoff in volts says little", "[findings]") {
+TEST_CASE("a finding says that a lithium cutoff in volts says little", "[findings]") {
   Site site = sound_site();
   site.battery.kind = battery_kind("lifepo4");
   site.battery.voltage_v = 12.8;
@@ -211,13 +212,13 @@ TEST_CASE("a lithium cutoff in volts says little", "[findings]") {
   CHECK(about(findings_of(site), "cutoff in volts"));
 }
 
-TEST_CASE("shade worth saying", "[findings]") {
+TEST_CASE("a finding names shade that costs sun", "[findings]") {
   Site site = sound_site();
   site.panel.shade = {{.azimuth_from_deg = 0, .azimuth_to_deg = 360, .elevation_deg = 25}};
   CHECK(says(about(findings_of(site), "shade on the panel"), "%"));
 }
 
-TEST_CASE("what a shallower depth would buy", "[findings]") {
+TEST_CASE("a finding says how much longer a battery twice as large would live", "[findings]") {
   Site site = sound_site();
   site.battery.capacity_ah = 6;
   site.loads = {testing::always(0.25)};
@@ -227,7 +228,7 @@ TEST_CASE("what a shallower depth would buy", "[findings]") {
   CHECK_FALSE(about(findings_of(site), "battery life"));
 }
 
-TEST_CASE("a battery that sinks from year to year", "[findings]") {
+TEST_CASE("a finding names a battery that ends each year lower", "[findings]") {
   Site site = sound_site();
   site.battery.capacity_ah = 2000;
   site.battery.self_discharge_pct_month = 0;
@@ -237,7 +238,8 @@ TEST_CASE("a battery that sinks from year to year", "[findings]") {
   CHECK(says(about(findings_of(site), "does not recover"), "lower than the last"));
 }
 
-TEST_CASE("a string of panels above the voltage that is safe to touch", "[findings]") {
+TEST_CASE("a finding names a string of panels above the voltage that is safe to touch",
+          "[findings]") {
   Site site = sound_site();
   site.panel.count = 3;
   site.regulator.kind = RegulatorKind::mppt;
@@ -252,7 +254,7 @@ TEST_CASE("a string of panels above the voltage that is safe to touch", "[findin
   CHECK(says(about(findings, "panel voltage to touch"), "75 V"));
 }
 
-TEST_CASE("a cable that loses too much", "[findings][wiring]") {
+TEST_CASE("a finding names a cable that loses too much", "[findings][wiring]") {
   Site site = sound_site();
   site.loads[0].draw.value = 2;
   site.loads[0].start_factor = 2;
@@ -274,7 +276,7 @@ TEST_CASE("a cable that loses too much", "[findings][wiring]") {
   CHECK(says(about(findings, "thin cable"), "no size in the table would do"));
 }
 
-TEST_CASE("a cable that no fuse protects", "[findings][wiring]") {
+TEST_CASE("a finding names a cable that no fuse protects", "[findings][wiring]") {
   Site site = sound_site();
   site.loads[0].draw.value = 5.5;
   site.wiring = {{.name = "short", .feeds = "steady", .length_m = 0.2, .section_mm2 = 0.75}};
@@ -295,7 +297,8 @@ TEST_CASE("a cable that no fuse protects", "[findings][wiring]") {
   CHECK_FALSE(about(findings_of(site), "cable without a fuse that fits"));
 }
 
-TEST_CASE("the fuse at the battery has its size where its cable is given", "[findings][wiring]") {
+TEST_CASE("a finding gives the size of the battery's fuse where its cable is given",
+          "[findings][wiring]") {
   Site site = sound_site();
   CHECK(says(about(findings_of(site), "short circuit and fuse"), "put a fuse within"));
   site.regulator.max_current_a = 4;
@@ -303,7 +306,7 @@ TEST_CASE("the fuse at the battery has its size where its cable is given", "[fin
   CHECK(says(about(findings_of(site), "short circuit and fuse"), "put a fuse of 5 A within"));
 }
 
-TEST_CASE("water brings cautions of its own", "[findings]") {
+TEST_CASE("a site with water gets findings about its water", "[findings]") {
   Site site = sound_site();
   CHECK_FALSE(about(findings_of(site), "joints under water"));
   CHECK_FALSE(about(findings_of(site), "drinking water"));
@@ -330,7 +333,7 @@ TEST_CASE("findings about wiring are among all findings", "[findings][wiring]") 
   }
 }
 
-TEST_CASE("thresholds that were chosen", "[findings]") {
+TEST_CASE("findings begin at the thresholds chosen for them", "[findings]") {
   // Results written by hand, so that each threshold is met from both sides.
   const Site site = sound_site();
   Simulation sim = simulate(site);
@@ -367,7 +370,7 @@ TEST_CASE("pwm loses 15 to 30 % of a panel made for the battery", "[findings]") 
   CHECK(says(about(findings, "panel voltage wasted"), "a panel of about 17 V at maximum power"));
 }
 
-TEST_CASE("a hundredth of the year's charge cut off is worth a word", "[findings]") {
+TEST_CASE("a finding begins where a hundredth of the year's charge is cut off", "[findings]") {
   Site site = sound_site();
   site.regulator.kind = RegulatorKind::mppt;
   site.regulator.max_current_a = 4;
@@ -379,7 +382,7 @@ TEST_CASE("a hundredth of the year's charge cut off is worth a word", "[findings
   CHECK(about(site_findings(site, sim), "regulator current limit"));
 }
 
-TEST_CASE("acid freezes where the army's manual says", "[findings][published]") {
+TEST_CASE("battery acid freezes where the army's manual says", "[findings][published]") {
   // Source: US Army TM 10-6140-200-14, Table 1-1, read: full, three quarters, half and a quarter
   // charged; empty (specific gravity 1.10) from a trade table, from memory.
   Site site = sound_site();

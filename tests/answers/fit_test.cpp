@@ -36,7 +36,7 @@ Site with_load(Site site, const Load& load) {
 
 }  // namespace
 
-TEST_CASE("a small load fits, a large one does not", "[fit]") {
+TEST_CASE("fit takes a small load and refuses a large one", "[fit]") {
   const Site site = roomy_site();
   const Fit small = fit_loads(with_load(site, pump(10)), 1, kWeather);
   CHECK(small.fits);
@@ -47,7 +47,7 @@ TEST_CASE("a small load fits, a large one does not", "[fit]") {
   CHECK(large.room.copies == 0);
 }
 
-TEST_CASE("the room is exact to a minute and to a copy", "[fit][property]") {
+TEST_CASE("the room that fit leaves is exact to a minute and to a copy", "[fit][property]") {
   const Site site = roomy_site();
   const Fit fit = fit_loads(with_load(site, pump(10)), 1, kWeather);
   REQUIRE(fit.room.minutes_per_day.has_value());
@@ -64,14 +64,14 @@ TEST_CASE("the room is exact to a minute and to a copy", "[fit][property]") {
   CHECK_FALSE(fit_loads(with_load(site, several), 1, kWeather).fits);
 }
 
-TEST_CASE("a load that is always on has room in copies only", "[fit]") {
+TEST_CASE("the room for a load that is always on is told in copies alone", "[fit]") {
   const Fit fit = fit_loads(with_load(roomy_site(), testing::always(0.005, "sensor")), 1, kWeather);
   CHECK(fit.fits);
   CHECK_FALSE(fit.room.minutes_per_day.has_value());
   CHECK(fit.room.copies > 1);
 }
 
-TEST_CASE("several loads are added together, the room is the last one's", "[fit]") {
+TEST_CASE("several loads are added together, and the room told is for the last one", "[fit]") {
   Site both = with_load(with_load(roomy_site(), testing::always(0.05, "lamp")), pump(10));
   const Fit fit = fit_loads(both, 2, kWeather);
   const Fit alone = fit_loads(with_load(roomy_site(), pump(10)), 1, kWeather);

@@ -127,7 +127,7 @@ TEST_CASE("levers that reach the aim come first, the smallest change first", "[l
   }
 }
 
-TEST_CASE("a site that meets its aim has no levers to pull", "[levers]") {
+TEST_CASE("a site that meets its aim has no levers", "[levers]") {
   Site site = testing::plain_site();
   site.loads.push_back(testing::always(0.05));
   const LeverStudy study = study_levers(site, kChangeable);
@@ -135,7 +135,7 @@ TEST_CASE("a site that meets its aim has no levers to pull", "[levers]") {
   CHECK(study.levers.empty());
 }
 
-TEST_CASE("quantities that cannot be turned are left out", "[levers]") {
+TEST_CASE("levers leave out quantities that have no room to change", "[levers]") {
   Site site = testing::plain_site();  // flat, no standby, no shade
   site.panel.losses_share = 0.02;
   site.regulator.kind = RegulatorKind::mppt;
@@ -152,7 +152,8 @@ TEST_CASE("quantities that cannot be turned are left out", "[levers]") {
   CHECK(find(study, "loads[0].draw") != nullptr);
 }
 
-TEST_CASE("too little autonomy is mended by battery or less use, never by sun", "[levers]") {
+TEST_CASE("too little autonomy is mended by a larger battery or less use, never by more sun",
+          "[levers]") {
   Site site = testing::plain_site();
   site.panel.power_w = 500;
   site.panel.shade.push_back({.azimuth_from_deg = 90, .azimuth_to_deg = 120, .elevation_deg = 20});
@@ -209,7 +210,7 @@ TEST_CASE("the tilt a lever names is as near to now as any that meets the aim", 
   CHECK(std::get<double>(tilt.to) == nearest);
 }
 
-TEST_CASE("levers go as far as was chosen", "[levers]") {
+TEST_CASE("levers go as far as the limits chosen for them", "[levers]") {
   // Chosen, study_levers: eight times the panel, ten times the battery, losses down to 3 %.
   Site site = testing::plain_site();
   site.panel.power_w = 10;

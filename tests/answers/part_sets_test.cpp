@@ -93,7 +93,7 @@ TEST_CASE("chosen sets meet the aim, are in order, and are the cheapest", "[part
   }
 }
 
-TEST_CASE("a battery serves as one of up to 8 % less or more", "[parts]") {
+TEST_CASE("a battery for sale serves a bank whose voltage is within 8 % of its own", "[parts]") {
   // Common practice, no source: four lithium cells, 12.8 V, serve as 12 V; 12.96 V are 8 % more.
   PartsList list = plain_parts();
   list.batteries[0].battery.voltage_v = 12.95;
@@ -124,7 +124,7 @@ TEST_CASE("no set below the cheapest was overlooked", "[parts][property]") {
   CHECK(choice.best.front().set.cost == cheapest);
 }
 
-TEST_CASE("the choice does not depend on the number of threads", "[parts]") {
+TEST_CASE("the sets chosen do not depend on the number of threads", "[parts]") {
   const PartsChoice one = choose_parts(garden(), example(), few_years(1));
   const PartsChoice two = choose_parts(garden(), example(), few_years(2));
   REQUIRE(one.best.size() == two.best.size());
@@ -136,7 +136,8 @@ TEST_CASE("the choice does not depend on the number of threads", "[parts]") {
   }
 }
 
-TEST_CASE("a broken limit rules a set out, whatever it would carry", "[parts]") {
+TEST_CASE("a set that breaks an electrical limit is ruled out, however well it would do",
+          "[parts]") {
   Site site = garden();
   PartsList list = plain_parts();
   REQUIRE_FALSE(choose_parts(site, list, few_years()).best.empty());
@@ -255,7 +256,7 @@ TEST_CASE("mistakes in a parts list are told all at once, each with its place", 
   CHECK(std::is_sorted(result.problems.begin(), result.problems.end(), by_line));
 }
 
-TEST_CASE("what is no parts list at all is said in one line", "[parts][errors]") {
+TEST_CASE("a file that is no parts list is refused in one line", "[parts][errors]") {
   CHECK_THAT(io::to_text(io::read_parts("[]", "p").problems.at(0)),
              Contains("p:1:1: a parts list is an object {...}, not a list"));
   CHECK(io::read_parts("{", "p").problems.size() == 1);

@@ -69,13 +69,13 @@ TEST_CASE("the share of cases that meet the aim is the share of the range", "[ro
   CHECK_THAT(study_rough(site, kMean).meets_aim_share, WithinAbs(0.75, 1.0 / 64));
 }
 
-TEST_CASE("a lone rough number explains the whole spread", "[rough]") {
+TEST_CASE("a single rough number explains the whole spread", "[rough]") {
   Site site = steady_site(3);
   site.rough = {{"loads[0].draw", 2, 4, "A"}};
   CHECK_THAT(share_of(study_rough(site, kMean), "loads[0].draw"), WithinAbs(1, 1e-9));
 }
 
-TEST_CASE("ranges that do nothing come last with nothing", "[rough]") {
+TEST_CASE("a range that changes nothing comes last, with no share of the spread", "[rough]") {
   Site site = steady_site(1);
   site.battery.shelf_life_years = 5;
   site.battery.price = 50;
@@ -139,7 +139,7 @@ TEST_CASE("rough numbers come out the same for any number of threads", "[rough][
   }
 }
 
-TEST_CASE("the shipped sun's own error widens the spread, unless it is left out", "[rough]") {
+TEST_CASE("the error of the shipped sun widens the spread, unless it is left out", "[rough]") {
   Site site = steady_site(0.5);
   site.place.climate.own_sun = false;
   site.place.climate.uncertainty_share = 0.1;
@@ -162,7 +162,8 @@ TEST_CASE("measured sun has no error to count", "[rough]") {
   CHECK(study_rough(site, kMean).climate_error_share == 0);
 }
 
-TEST_CASE("a large error of the sun keeps within the top of the air", "[rough]") {
+TEST_CASE("however large the sun's error, no case has more sun than reaches the top of the air",
+          "[rough]") {
   // 0.32 spreads the sun up to 1.55 times: at 62 degrees north, more in June than there can be.
   Site site = steady_site(1);
   site.place.latitude_deg = 62;

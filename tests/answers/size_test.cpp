@@ -36,7 +36,7 @@ double step_below(const std::vector<double>& steps, double size) {
 
 }  // namespace
 
-TEST_CASE("a staircase finds every point of a monotone region and asks little", "[size]") {
+TEST_CASE("the pareto front of a monotone region is found whole and with few trials", "[size]") {
   // Checked against a plain look at every point.
   for (int seed = 1; seed <= 140; ++seed) {
     testing::Dice dice(static_cast<std::uint64_t>(seed));
@@ -95,8 +95,10 @@ TEST_CASE("sizes meet the aim, and one step smaller does not", "[size][property]
   CHECK(sized >= 8);
 }
 
-TEST_CASE("along the line panels grow, batteries shrink, all hold, and none is cheaper",
-          "[size][property]") {
+TEST_CASE(
+    "from size to size panels grow and batteries shrink, and any cheaper than the best fails the "
+    "mean year",
+    "[size][property]") {
   for (std::uint64_t seed = 30; seed <= 36; ++seed) {
     const Site site = sizable(seed);
     const Sizing sizing = size_site(site, few_years());
@@ -114,7 +116,7 @@ TEST_CASE("along the line panels grow, batteries shrink, all hold, and none is c
   }
 }
 
-TEST_CASE("where more is needed than shops have, nothing is named as sold", "[size]") {
+TEST_CASE("a size larger than anything sold has no size as sold beside it", "[size]") {
   // 500 A all day: tens of kilowatts of panel. Eight of the largest sold have 4.4 kW.
   Site site = sizable(50);
   site.loads.push_back(testing::always(500, "far too much"));
@@ -124,7 +126,7 @@ TEST_CASE("where more is needed than shops have, nothing is named as sold", "[si
   CHECK_FALSE(sizing.as_sold);
 }
 
-TEST_CASE("sizes as sold hold and cost no less than the best", "[size][property]") {
+TEST_CASE("sizes as sold meet the aim and cost no less than the best", "[size][property]") {
   for (std::uint64_t seed = 50; seed <= 56; ++seed) {
     const Site site = sizable(seed);
     const Sizing sizing = size_site(site, few_years());
@@ -146,7 +148,8 @@ TEST_CASE("results do not depend on the number of threads", "[size]") {
   CHECK(one.evaluations == two.evaluations);
 }
 
-TEST_CASE("dearer batteries make for a smaller battery and a larger panel", "[size][property]") {
+TEST_CASE("where batteries are dearer, a smaller battery and a larger panel are best",
+          "[size][property]") {
   const Site site = sizable(3);
   const Sizing cheap = size_site(site, few_years(), {.prices = {1, 0.1}});
   const Sizing dear = size_site(site, few_years(), {.prices = {1, 50}});
@@ -158,7 +161,8 @@ TEST_CASE("dearer batteries make for a smaller battery and a larger panel", "[si
                                         1e-12));
 }
 
-TEST_CASE("a tilt of choice never costs more than the tilt that is there", "[size][property]") {
+TEST_CASE("the best pair at a free tilt never costs more than at the site's own tilt",
+          "[size][property]") {
   Site site = sizable(5);
   site.place.latitude_deg = 50;
   site.place.sun_horizontal_kwh_m2_day = {0.8, 1.6, 2.7, 4.0, 5.0, 5.3,
@@ -172,7 +176,7 @@ TEST_CASE("a tilt of choice never costs more than the tilt that is there", "[siz
   CHECK(tilted.tilts_deg.front() == 0);
 }
 
-TEST_CASE("months of night are said to be out of reach", "[size]") {
+TEST_CASE("an aim that polar night rules out is said to be out of reach", "[size]") {
   Site site = testing::plain_site();
   site.loads.push_back(testing::always(0.5));
   site.place.latitude_deg = 80;
@@ -187,7 +191,7 @@ TEST_CASE("months of night are said to be out of reach", "[size]") {
   CHECK(std::isinf(sizing.worksheet.panel_power_w));
 }
 
-TEST_CASE("nothing to size is an error", "[size][errors]") {
+TEST_CASE("a site without loads, sun or usable battery cannot be sized", "[size][errors]") {
   CHECK_THROWS_AS(size_site(testing::plain_site(), few_years()), ModelError);
   Site dark = testing::plain_site();
   dark.loads.push_back(testing::always(0.1));
@@ -201,7 +205,7 @@ TEST_CASE("nothing to size is an error", "[size][errors]") {
                     "no battery, however large, bridges the days without sun in such cold");
 }
 
-TEST_CASE("the hand method sizes a plain site as by hand", "[size]") {
+TEST_CASE("the hand method gives a plain site the sizes worked out by hand", "[size]") {
   // 1 A day and night is 24 Ah; 4 h of sun on a flat panel; 10 % losses, 90 % of the charge back:
   // 24 / (0.81 x 4) A. The battery: 3 days x 24 Ah / 50 % at 25 deg C, where nothing is lost.
   Site site = testing::plain_site();
@@ -227,7 +231,7 @@ TEST_CASE("the sizes tried reach as far as docs/model.md says", "[size]") {
   CHECK_THAT(sizing.battery_steps_ah.back(), WithinRel(30 * 0.25 * 24 / 0.5, 0.011));
 }
 
-TEST_CASE("sizes scale the label and the battery's own limit", "[size]") {
+TEST_CASE("another size scales the panel's label and the battery's charge limit", "[size]") {
   Site site = testing::plain_site();
   site.panel.imp_a = 5.7;
   site.battery.max_charge_current_a = 10;

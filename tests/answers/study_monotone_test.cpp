@@ -71,10 +71,13 @@ double larger_battery_slack_wh(const Site& site, const YearBalance& before) {
 
 }  // namespace
 
-TEST_CASE("the same over 1,000 sites of chance in their mean years", "[study][property]") {
+TEST_CASE(
+    "over sites of chance more panel, more battery or less draw leaves no more unserved in the "
+    "mean year",
+    "[study][property]") {
   int compared = 0;
-  const std::uint64_t sites = testing::site_count(1000);
-  for (std::uint64_t seed = 0; seed < sites; ++seed) {
+  const std::vector<std::uint64_t> seeds = testing::seeds_to_run(1000);
+  for (const std::uint64_t seed : seeds) {
     const testing::RandomSite made = testing::random_site_file(seed);
     INFO("seed " << seed << ", site:\n" << made.text);
     const Site& site = made.site;
@@ -95,5 +98,5 @@ TEST_CASE("the same over 1,000 sites of chance in their mean years", "[study][pr
     REQUIRE(outcomes[2].year.autonomy_days >= before.autonomy_days);
     compared += before.shortfall_wh > 0 ? 1 : 0;
   }
-  CHECK(compared > static_cast<int>(sites) / 3);  // else there was little to get worse
+  CHECK(compared > static_cast<int>(seeds.size()) / 3);  // else there was little to get worse
 }

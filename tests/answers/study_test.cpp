@@ -24,7 +24,7 @@ void check_same(const Site& variant, const Study& study) {
 
 }  // namespace
 
-TEST_CASE("a variant in a study fares as on its own", "[study][property]") {
+TEST_CASE("a variant in a study has the year it has on its own", "[study][property]") {
   for (std::uint64_t seed = 1; seed <= 40; ++seed) {
     const Site base = testing::random_site(seed);
     const Study study(base, kWeather);
@@ -38,7 +38,9 @@ TEST_CASE("a variant in a study fares as on its own", "[study][property]") {
   }
 }
 
-TEST_CASE("a variant that shares less is worked out anew", "[study]") {
+TEST_CASE(
+    "a variant with another regulator, tilt or label is worked out anew, not from the study's",
+    "[study]") {
   Site base = testing::random_site(7);
   base.regulator.kind = RegulatorKind::pwm;
   const Study study(base, kWeather);
@@ -53,7 +55,7 @@ TEST_CASE("a variant that shares less is worked out anew", "[study]") {
   check_same(other_label, study);
 }
 
-TEST_CASE("a study of mean weather", "[study]") {
+TEST_CASE("a study in mean weather says what simulate says", "[study]") {
   Site base = testing::random_site(9);
   const Study study(base, {.mode = WeatherMode::mean});
   base.panel.power_w *= 2;
@@ -61,7 +63,7 @@ TEST_CASE("a study of mean weather", "[study]") {
   CHECK(study.meets(base) == simulate(base).balance.holds());
 }
 
-TEST_CASE("sizes change currents and limits with them", "[study]") {
+TEST_CASE("another panel or battery size changes currents and limits in proportion", "[study]") {
   Site site = testing::plain_site();
   site.panel.imp_a = 5;
   site.panel.isc_a = 5.5;

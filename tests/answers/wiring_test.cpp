@@ -31,7 +31,7 @@ CableCheck check_of(const Site& site) { return checks_of(site).front(); }
 
 }  // namespace
 
-TEST_CASE("a load's cable there and back at 40 deg C", "[wiring]") {
+TEST_CASE("a load's cable is counted there and back, at 40 deg C", "[wiring]") {
   const CableCheck check = check_of(pump_site());
   const double loop_ohm = 10 * kLoopOhmPerMetre_0_75;
   CHECK_THAT(check.current_a, WithinAbs(2, 1e-12));
@@ -47,7 +47,7 @@ TEST_CASE("a load's cable there and back at 40 deg C", "[wiring]") {
   CHECK(check.assumption.empty());
 }
 
-TEST_CASE("watts, copies and idle draw count", "[wiring]") {
+TEST_CASE("a cable carries a load's watts, copies and idle draw", "[wiring]") {
   Site site = pump_site();
   site.loads[0].draw = {12, Draw::Unit::watts};
   site.loads[0].count = 2;
@@ -58,7 +58,8 @@ TEST_CASE("watts, copies and idle draw count", "[wiring]") {
   CHECK_THAT(check.loss_wh_day, WithinRel(loop_ohm * (2 * 2 * 0.5 + 0.2 * 0.2 * 23.5), 1e-9));
 }
 
-TEST_CASE("the next size is the thinnest that does, and does", "[wiring][property]") {
+TEST_CASE("the cable size offered keeps within the drop, and the next thinner one does not",
+          "[wiring][property]") {
   for (std::uint64_t seed = 1; seed <= 300; ++seed) {
     testing::Dice dice(seed);
     const Circuit circuit{.current_a = dice.between(0.01, 30),
@@ -95,7 +96,7 @@ TEST_CASE("a longer cable and more current never lose less", "[wiring][property]
   }
 }
 
-TEST_CASE("no section given: the figures are those of the one that would do", "[wiring]") {
+TEST_CASE("a cable without a section gets the figures of the section that would do", "[wiring]") {
   Site site = pump_site();
   site.wiring[0].section_mm2.reset();
   const CableCheck check = check_of(site);
@@ -107,7 +108,7 @@ TEST_CASE("no section given: the figures are those of the one that would do", "[
   CHECK(check.thinnest_awg->size == "12");  // 14 AWG 3.04 %
 }
 
-TEST_CASE("where no cable does, the thickest is looked at and does not", "[wiring]") {
+TEST_CASE("where no cable would do, the thickest is shown to fail", "[wiring]") {
   Site site = pump_site();
   site.wiring[0].section_mm2.reset();
   site.wiring[0].length_m = 9000;

@@ -85,7 +85,7 @@ TEST_CASE("states and shares stay in their bounds", "[balance][property]") {
   }
 }
 
-TEST_CASE("the hourly steps tell what a walk in minutes tells", "[balance]") {
+TEST_CASE("the hourly steps give what steps of a minute give", "[balance]") {
   // Hourly steps against 525,600 one-minute steps of another hand. The cases run from ample to too
   // small; 0.6 points of discharge and 1 % of the shortfall.
   for (const double panel_w : {15.0, 30.0, 60.0}) {
@@ -175,7 +175,8 @@ TEST_CASE("autonomy is the usable charge over the day's use", "[balance]") {
   CHECK_THAT(simulate(site).balance.year.autonomy_days, WithinRel(40.0 / 6, 1e-12));
 }
 
-TEST_CASE("the cutoff cuts the loads, not the standby, and lets go late", "[balance]") {
+TEST_CASE("the cutoff stops the loads and not the standby until the reconnect level is reached",
+          "[balance]") {
   Site site = testing::plain_site();
   site.panel.power_w = 20;
   site.loads = {testing::always(0.5)};
@@ -193,7 +194,7 @@ TEST_CASE("the cutoff cuts the loads, not the standby, and lets go late", "[bala
   CHECK(flat.year.served_share > cut.year.served_share);
 }
 
-TEST_CASE("lithium takes no charge in frost", "[balance]") {
+TEST_CASE("a lithium battery takes no charge in frost", "[balance]") {
   Site site = testing::plain_site();
   site.place.air_temp_c.fill(-20);
   site.battery.kind = battery_kind("lifepo4");
@@ -204,7 +205,7 @@ TEST_CASE("lithium takes no charge in frost", "[balance]") {
   CHECK(simulate(site).balance.year.shortfall_days == 0);
 }
 
-TEST_CASE("the cold shrinks autonomy", "[balance][property]") {
+TEST_CASE("autonomy is shorter in the cold", "[balance][property]") {
   Site site = testing::plain_site();
   site.loads = {testing::always(0.1)};
   double last = 1e9;
@@ -216,7 +217,8 @@ TEST_CASE("the cold shrinks autonomy", "[balance][property]") {
   }
 }
 
-TEST_CASE("a year ends as it began, wherever it started", "[balance][property]") {
+TEST_CASE("a steady year ends at the charge it began with, wherever the first one started",
+          "[balance][property]") {
   for (std::uint64_t seed = 50; seed < 90; ++seed) {
     Site site = testing::random_site(seed);
     site.battery.start_share = 1;
@@ -248,7 +250,8 @@ TEST_CASE("the order of the loads, or one load in two halves, changes nothing",
   }
 }
 
-TEST_CASE("the first short day opens the dry season, not the calendar", "[balance]") {
+TEST_CASE("the first short day told is the first of the short season, not of the calendar year",
+          "[balance]") {
   Site site = testing::plain_site();
   site.place.latitude_deg = 45;
   site.place.sun_horizontal_kwh_m2_day = {0.9, 2, 3, 4, 5, 6, 6, 5, 4, 2, 0.9, 0.8};

@@ -283,8 +283,9 @@ std::string faults_of(const Site& site) {
 
 }  // namespace
 
-TEST_CASE("the books of 10,000 sites close, and nothing leaves its bounds", "[balance][property]") {
-  for (std::uint64_t seed = 0; seed < testing::site_count(10000); ++seed) {
+TEST_CASE("the books of sites of chance close, and no figure leaves its bounds",
+          "[balance][property]") {
+  for (const std::uint64_t seed : testing::seeds_to_run(10000)) {
     const testing::RandomSite made = testing::random_site_file(seed);
     INFO("seed " << seed << ", site:\n" << made.text);
     REQUIRE(faults_of(made.site) == "");

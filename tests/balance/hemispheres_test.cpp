@@ -101,7 +101,8 @@ TEST_CASE("the sun over the south is that over the north with the declination tu
   }
 }
 
-TEST_CASE("a site beyond the equator fares the same half a year on", "[balance][property]") {
+TEST_CASE("a site mirrored to the other hemisphere has the same year, half a year on",
+          "[balance][property]") {
   // Clearness being equal, what is left is that six months are not half a year: by the lengths of
   // the months (181 to 184 days) and the earth's faster winter (179 days from September's equinox
   // to March's, 186 back) the declinations of two months half a year apart differ by up to 1.5

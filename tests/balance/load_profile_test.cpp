@@ -33,13 +33,13 @@ TEST_CASE("a load that is always on takes its draw every hour", "[load]") {
   CHECK_THAT(profile.load_ah[0], WithinRel(0.5 * kHoursPerYear, 1e-12));
 }
 
-TEST_CASE("watts become amps at the bank's voltage", "[load]") {
+TEST_CASE("a load's watts become amps at the bank's voltage", "[load]") {
   Load load = testing::always(0);
   load.draw = {24, Draw::Unit::watts};
   CHECK_THAT(profile_of(load).asked_ah[0], WithinAbs(2, 1e-12));
 }
 
-TEST_CASE("a run falls into the clock hours it covers", "[load]") {
+TEST_CASE("a load's run falls into the clock hours it covers", "[load]") {
   Load load = testing::always(1);
   load.schedule = Runs{{{.at_min = 6 * 60 + 50, .for_minutes = 25}}};
   const LoadProfile profile = profile_of(load);
@@ -49,7 +49,7 @@ TEST_CASE("a run falls into the clock hours it covers", "[load]") {
   CHECK_THAT(profile.running_current_a, WithinRel(1, 1e-9));
 }
 
-TEST_CASE("a run may pass midnight, and New Year", "[load]") {
+TEST_CASE("a load's run may pass midnight and New Year", "[load]") {
   Load load = testing::always(1);
   load.schedule = Runs{{{.at_min = 23 * 60 + 30, .for_minutes = 60}}};
   const LoadProfile profile = profile_of(load);
@@ -58,7 +58,7 @@ TEST_CASE("a run may pass midnight, and New Year", "[load]") {
   CHECK_THAT(sum(profile.asked_ah), WithinRel(365.0, 1e-12));
 }
 
-TEST_CASE("every n days and months leave days out", "[load]") {
+TEST_CASE("a load of every n days or some months leaves out the other days", "[load]") {
   Load load = testing::always(1);
   load.every_days = 3;
   const LoadProfile profile = profile_of(load);
@@ -95,7 +95,7 @@ TEST_CASE("more daylight asked than there is, is said and not invented", "[load]
   CHECK(sum(profile.asked_ah) < 365 * 14.0);
 }
 
-TEST_CASE("idle draw fills the time between", "[load]") {
+TEST_CASE("a load's idle draw fills the time between its runs", "[load]") {
   Load load = testing::always(1);
   load.schedule = Runs{{{.at_min = 600, .for_minutes = 30}}};
   load.idle = Draw{0.1, Draw::Unit::amperes};

@@ -12,7 +12,8 @@
 namespace amptally {
 namespace {
 
-TEST_CASE("what is made by any number of threads is taken once each, in order", "[relay]") {
+TEST_CASE("an ordered pipeline takes each item once, in order, for any number of threads",
+          "[relay]") {
   const int threads = GENERATE(-1, 0, 1, 2, 3, 8);
   const int count = GENERATE(0, 1, 2, 7, 500);
   CAPTURE(threads, count);
@@ -28,7 +29,7 @@ TEST_CASE("what is made by any number of threads is taken once each, in order", 
   CHECK(taken == expected);
 }
 
-TEST_CASE("items wait in a few places, however slowly they are taken", "[relay]") {
+TEST_CASE("an ordered pipeline keeps few items waiting, however slowly they are taken", "[relay]") {
   constexpr int kThreads = 3;
   std::atomic<int> waiting = 0;
   int most = 0;
@@ -48,7 +49,8 @@ TEST_CASE("items wait in a few places, however slowly they are taken", "[relay]"
   CHECK(most <= 2 * kThreads);
 }
 
-TEST_CASE("what is thrown while making or taking ends both and comes out", "[relay]") {
+TEST_CASE("an exception while making or taking items ends an ordered pipeline and is thrown on",
+          "[relay]") {
   const int threads = GENERATE(1, 2, 8);
   CAPTURE(threads);
   int last = -1;

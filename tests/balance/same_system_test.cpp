@@ -112,8 +112,8 @@ bool alike(const YearBalance& a, const YearBalance& b) {
 
 }  // namespace
 
-TEST_CASE("a system in other words has the same year", "[study][property]") {
-  for (std::uint64_t seed = 0; seed < testing::site_count(1000); ++seed) {
+TEST_CASE("a system described in other words has the same year", "[study][property]") {
+  for (const std::uint64_t seed : testing::seeds_to_run(1000)) {
     const testing::RandomSite made = testing::random_site_file(seed);
     const std::vector<Restated> restated = in_other_words(made.site);
     std::vector<Site> sites;

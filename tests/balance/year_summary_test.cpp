@@ -15,7 +15,7 @@ std::vector<int> year_with(std::initializer_list<int> days, int years = 10) {
 }
 
 // No source: days counted by hand.
-TEST_CASE("the short season opens after the longest run of good days, across the new year too",
+TEST_CASE("the short season begins after the longest run of good days, across New Year too",
           "[year_summary]") {
   CHECK_FALSE(first_short_day(year_with({})));
   CHECK(first_short_day(year_with({200})) == 200);
@@ -26,7 +26,8 @@ TEST_CASE("the short season opens after the longest run of good days, across the
   CHECK(first_short_day(std::vector<int>(365, 3)) == 1);         // none is good
 }
 
-TEST_CASE("a day is often short in half as many years as the worst", "[year_summary]") {
+TEST_CASE("a day counts as often short from half as many years as the worst day's",
+          "[year_summary]") {
   // The day after the longest good run; short in 10 of the worst day's 21 years is still good, in
   // 11 it is not.
   std::vector<int> short_years(kDaysPerYear, 0);

@@ -29,7 +29,7 @@ for kind in lead lithium; do
   if /usr/bin/python3 -c 'import numpy' 2>"$work/log"; then
     same "$kind, numpy" "$(/usr/bin/python3 "$scripts/same_step_numpy.py" "$work/input" "$days")" "$expected"
   else
-    echo 'left out: numpy is not installed'
+    echo 'skipped: numpy is not installed'
   fi
 done
 [ "$failures" -eq 0 ]

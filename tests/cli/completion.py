@@ -2,7 +2,7 @@
 
 bash and zsh sit at a terminal: the line and a tab are typed, then Ctrl-A puts a printf in front that
 tells, word by word, what the line has become. fish answers a question for it.
-Skipped (77) where the shell is not installed.
+Skipped (77) where the shell is not installed or there is no terminal for it.
 """
 
 import os
@@ -104,7 +104,7 @@ def asked_of_fish(line, folder, source, environment):
 
 def main(shell, program, source):
     if shutil.which(shell) is None:
-        print(f"{shell} is not installed")
+        print(f"skipped: {shell} is not installed")
         return 77
     failures = 0
     with tempfile.TemporaryDirectory() as work:
@@ -113,7 +113,11 @@ def main(shell, program, source):
         folder = os.path.join(work, "garden")
         os.makedirs(folder)
         open(os.path.join(folder, "garden-site.json"), "w", encoding="utf-8").close()
-        terminal = None if shell == "fish" else start(shell, folder, source, environment)
+        try:
+            terminal = None if shell == "fish" else start(shell, folder, source, environment)
+        except OSError as why:
+            print(f"skipped: there is no pseudo terminal here: {why}")
+            return 77
         for line, wanted in LINES:
             got = (asked_of_fish(line, folder, source, environment) if terminal is None
                    else typed_at_terminal(terminal, line))

@@ -65,15 +65,17 @@ Site watering(double flow_l_h, double litres_a_day, double tank_l) {
 
 }  // namespace
 
-TEST_CASE("at 90 degrees north the winter is dark and all sides are one", "[extremes]") {
+TEST_CASE("at the north pole the winter is dark and every azimuth of the panel gives the same",
+          "[extremes]") {
   check_pole(at_latitude(90), 11, 5);
 }
 
-TEST_CASE("at 90 degrees south the other half is dark", "[extremes]") {
+TEST_CASE("at the south pole June is dark and every azimuth of the panel gives the same",
+          "[extremes]") {
   check_pole(at_latitude(-90), 5, 11);
 }
 
-TEST_CASE("in polar night a battery lives on what it has", "[extremes]") {
+TEST_CASE("in polar night a battery has only what it holds", "[extremes]") {
   Site site = at_latitude(75);
   const Balance small = simulate(site).balance;
   CHECK(small.months[11].charge_ah_day == 0);
@@ -86,7 +88,7 @@ TEST_CASE("in polar night a battery lives on what it has", "[extremes]") {
   CHECK(large.year.longest_dull_days >= 90);  // over New Year: the sun is gone for 100 days
 }
 
-TEST_CASE("without loads all sun is for nothing and nothing ends", "[extremes]") {
+TEST_CASE("without loads nothing is used and autonomy is endless", "[extremes]") {
   const Balance balance = simulate(testing::plain_site()).balance;
   CHECK(balance.holds());
   CHECK(balance.year.use_ah == 0);
@@ -112,7 +114,7 @@ TEST_CASE("a panel of 0 W is no panel", "[extremes]") {
   }
 }
 
-TEST_CASE("a panel facing away has the sky, not the sun", "[extremes]") {
+TEST_CASE("a panel facing away gets light from the sky and little sun", "[extremes]") {
   Site site = at_latitude(55);
   site.panel.tilt_deg = 90;
   site.panel.azimuth_deg = 0;

@@ -154,7 +154,7 @@ TEST_CASE("each command has examples, and each example is of its command", "[cli
   }
 }
 
-TEST_CASE("the first word is completed to a command", "[cli][complete]") {
+TEST_CASE("completion offers commands for the first word", "[cli][complete]") {
   CHECK(offered({"bu"}) == Words{"budget"});
   CHECK(offered({"BU"}) == Words{"budget"});
   CHECK(offered({"--v"}) == Words{"--version"});
@@ -163,7 +163,7 @@ TEST_CASE("the first word is completed to a command", "[cli][complete]") {
   CHECK(offered({}).size() == cli::all_commands().size());
 }
 
-TEST_CASE("what comes next depends on what is there", "[cli][complete]") {
+TEST_CASE("completion offers what may follow the words already there", "[cli][complete]") {
   CHECK(offered({"budget", ""}) == Words{"FILE"});
   CHECK(offered({"budget", "--qu"}) == Words{"--quiet"});
   CHECK(offered({"budget", "--quiet", "--qu"}).empty());
@@ -179,7 +179,7 @@ TEST_CASE("what comes next depends on what is there", "[cli][complete]") {
   CHECK(offered({"places", "port", "hoba"}) == Words{"hobart"});
 }
 
-TEST_CASE("values of options are completed", "[cli][complete]") {
+TEST_CASE("completion offers the values of options", "[cli][complete]") {
   CHECK(offered({"budget", "--format", ""}) == Words{"table", "json", "csv", "md"});
   CHECK(offered({"budget", "--format=m"}) == Words{"--format=md"});
   CHECK(offered({"budget", "--color", "a"}) == Words{"auto", "always"});

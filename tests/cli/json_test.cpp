@@ -70,7 +70,7 @@ TEST_CASE("the budget's keys are the documented ones, in order", "[cli][json]") 
   CHECK_FALSE(result({"budget", "-"}).contains("days"));
 }
 
-TEST_CASE("verdict and status agree", "[cli][json]") {
+TEST_CASE("the verdict in JSON and the exit status agree", "[cli][json]") {
   CHECK(result({"budget", "-"})["verdict"] == "holds");
   const Json small = result({"budget", "-", "--set", "panel.power=1 W"});
   CHECK(small["verdict"] == "short");
@@ -78,7 +78,7 @@ TEST_CASE("verdict and status agree", "[cli][json]") {
   CHECK(result({"budget", "-"})["year"]["first_short_day"].is_null());
 }
 
-TEST_CASE("months, year and ledger say the same", "[cli][json][property]") {
+TEST_CASE("months, year and ledger of a budget add up to the same", "[cli][json][property]") {
   const Json budget = result({"budget", "-", "--daily"});
   double charge_ah = 0;
   double use_ah = 0;

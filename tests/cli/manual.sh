@@ -26,4 +26,7 @@ if command -v man >/dev/null && command -v groff >/dev/null; then
     exit 1
   fi
 fi
-[ "$asked" -eq 1 ] || exit 77
+if [ "$asked" -eq 0 ]; then
+  echo 'skipped: neither man nor mandoc is installed'
+  exit 77
+fi

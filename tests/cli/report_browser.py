@@ -138,7 +138,7 @@ def write_pages(program, source, folder):
 
 def main(program, source):
     if not (shutil.which("chromium") and shutil.which("chromedriver")):
-        print("no chromium or no chromedriver here")
+        print("skipped: chromium or chromedriver is not installed")
         sys.exit(SKIPPED)
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         driver = Driver(pathlib.Path(folder, "home"))

@@ -211,7 +211,7 @@ TEST_CASE("a name cannot become markup", "[cli][report]") {
   CHECK(holds(page.out, "&lt;script&gt;alert(1)&lt;/script&gt;"));
 }
 
-TEST_CASE("the page asks for nothing from elsewhere", "[cli][report]") {
+TEST_CASE("the page fetches nothing", "[cli][report]") {
   for (const char* file : {"terrace.json", "goat-trough.json", "cold-frame.json"}) {
     const std::string page = page_of(file).out;
     const std::regex fetched(
@@ -229,7 +229,7 @@ TEST_CASE("the same site gives the same page", "[cli][report]") {
   CHECK(holds(page, "Made by amptally 0.1.0."));
 }
 
-TEST_CASE("weather and settings are those asked for, and are told", "[cli][report]") {
+TEST_CASE("the page is of the weather and settings asked for, and tells them", "[cli][report]") {
   const Ran mean = ran({"report", "-", "--weather", "mean"}, kSite);
   CHECK_FALSE(holds(mean.out, "the mean of 40 years"));
   CHECK(holds(mean.out, "at the lowest hour of each day"));
@@ -240,7 +240,7 @@ TEST_CASE("weather and settings are those asked for, and are told", "[cli][repor
   CHECK(ran({"report", "-", "--weather", "mean", "--years", "3"}, kSite).status == 2);
 }
 
-TEST_CASE("the aim decides the status of a page as that of a budget", "[cli][report]") {
+TEST_CASE("the aim decides the exit status of report as that of budget", "[cli][report]") {
   for (const char* setting : {"aim.autonomy=1", "aim.autonomy=300", "panel.power=1 W"}) {
     CAPTURE(setting);
     CHECK(ran({"report", "-", "--years", "2", "--set", setting}, kSite).status ==
@@ -261,7 +261,7 @@ TEST_CASE("a site with nothing to size still has its page", "[cli][report]") {
   CHECK_FALSE(has_section(idle.out, "sizes"));
 }
 
-TEST_CASE("a page is not for a terminal", "[cli][report]") {
+TEST_CASE("a page is not written to a terminal", "[cli][report]") {
   const amptally::cli::Terminal screen{.is_terminal = true};
   const Ran refused = ran({"report", "-"}, kSite, screen);
   CHECK(refused.status == 2);

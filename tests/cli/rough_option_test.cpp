@@ -34,11 +34,11 @@ TEST_CASE("a site without ranges has no rough numbers", "[cli][rough]") {
   CHECK_FALSE(json::parse(budget(as_json).out).contains("rough"));
 }
 
-TEST_CASE("the verdict alone says nothing of ranges", "[cli][rough]") {
+TEST_CASE("budget --quiet says nothing of ranges", "[cli][rough]") {
   CHECK_FALSE(holds(budget({"--quiet"}).out, "Rough"));
 }
 
-TEST_CASE("an exact climate leaves the shipped sun's error out", "[cli][rough]") {
+TEST_CASE("--exact-climate leaves the shipped sun's error out", "[cli][rough]") {
   const json counted = json::parse(budget({"--format", "json"}).out)["rough"];
   const json exact = json::parse(budget({"--format", "json", "--exact-climate"}).out)["rough"];
   CHECK(counted["climate_error_share"] == 0.1);
@@ -57,7 +57,7 @@ TEST_CASE("an exact climate leaves the shipped sun's error out", "[cli][rough]")
   CHECK_FALSE(holds(budget({"--exact-climate"}).out, "shipped sun is known"));
 }
 
-TEST_CASE("fit and size carry the ranges through", "[cli][rough]") {
+TEST_CASE("fit and size tell what ranges leave open", "[cli][rough]") {
   const std::vector<std::string> common = {"-", "--years", "3", "--format", "json"};
   const auto rough_of = [&](std::vector<std::string> words) {
     words.insert(words.end(), common.begin(), common.end());

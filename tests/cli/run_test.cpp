@@ -84,7 +84,7 @@ TEST_CASE("a rough share is told in per cent, and as a share of 1 to machines", 
               "\"low\": 0.1,\n      \"high\": 0.25,\n      \"unit\": \"share\""));
 }
 
-TEST_CASE("a site without a name has no line for it", "[cli]") {
+TEST_CASE("a site without a name has no line for a name", "[cli]") {
   CHECK(holds(ran({"sun", "-"}, kSite).out, "Site   Gijón"));
   CHECK_FALSE(holds(ran({"sun", "-", "--set", "name=\"\""}, kSite).out, "Site"));
 }
@@ -132,7 +132,7 @@ TEST_CASE("quiet leaves the verdict alone", "[cli]") {
         ran({"budget", "-", "--format", "csv"}, kSite).out);
 }
 
-TEST_CASE("the days come when asked for", "[cli]") {
+TEST_CASE("budget lists the days when asked to", "[cli]") {
   CHECK(lines_of(ran({"budget", "-", "--format", "csv"}, kSite).out).size() == 13);
   const auto days = lines_of(ran({"budget", "-", "--daily", "--format", "csv"}, kSite).out);
   REQUIRE(days.size() == 366);
@@ -147,7 +147,7 @@ TEST_CASE("Markdown keeps a name's bar out of its tables", "[cli]") {
   CHECK(holds(out, "| Month | Sun on ground, kWh/m² |"));
 }
 
-TEST_CASE("colour is for terminals and for those who insist", "[cli]") {
+TEST_CASE("colour goes to terminals and to those who ask for it", "[cli]") {
   const auto coloured = [](const std::vector<std::string>& more,
                            const amptally::cli::Terminal& on) {
     std::vector<std::string> words = {"budget", "-"};
@@ -165,7 +165,7 @@ TEST_CASE("colour is for terminals and for those who insist", "[cli]") {
   CHECK_FALSE(coloured({"--color", "always", "--format", "json"}, screen));
 }
 
-TEST_CASE("a terminal without UTF-8 gets plain signs", "[cli]") {
+TEST_CASE("a terminal without UTF-8 gets ASCII alone", "[cli]") {
   const Ran plain = ran({"budget", "-"}, kSite, {.is_terminal = true, .utf8 = false});
   CHECK(std::all_of(plain.out.begin(), plain.out.end(),
                     [](char c) { return static_cast<unsigned char>(c) < 0x80; }));
@@ -330,7 +330,7 @@ TEST_CASE("explain tells of one field, of what an object holds, or lists all", "
             .out.starts_with("field,write,default,allowed,meaning,usual,source\nformat,"));
 }
 
-TEST_CASE("a new file is a good file", "[cli]") {
+TEST_CASE("the file that new writes has no problem", "[cli]") {
   for (const std::vector<std::string>& words :
        {std::vector<std::string>{"new"}, {"new", "--place", "Hobart"}}) {
     const Ran fresh = ran(words);
@@ -342,7 +342,7 @@ TEST_CASE("a new file is a good file", "[cli]") {
   CHECK(holds(ran({"new", "--place", "Hobart"}).out, "Hobart"));
 }
 
-TEST_CASE("the demonstration runs from nowhere", "[cli]") {
+TEST_CASE("the demonstration needs no file", "[cli]") {
   const Ran demo = ran({"budget", "--demo"});
   CAPTURE(demo.err);
   CHECK(demo.status <= 1);
@@ -364,7 +364,7 @@ TEST_CASE("help is a result: standard output, status 0", "[cli]") {
   CHECK(ran({"--version"}).out == "amptally 0.1.0\n");
 }
 
-TEST_CASE("every option is in the documentation, and no option but these", "[cli][docs]") {
+TEST_CASE("the documentation has every option and no other", "[cli][docs]") {
   const auto options_in = [](const std::string& text) {
     std::set<std::string> options;
     for (std::size_t at = text.find("--"); at != std::string::npos; at = text.find("--", at + 2)) {

@@ -14,7 +14,7 @@ import sys
 try:
     import jsonschema
 except ImportError:
-    print("no jsonschema for this Python: not tried")
+    print("skipped: this Python has no jsonschema")
     sys.exit(77)
 
 amptally, source = sys.argv[1], pathlib.Path(sys.argv[2])

@@ -87,7 +87,7 @@ TEST_CASE("size as JSON has the keys that docs/outputs.md names", "[cli][size]")
   CHECK(json["evaluations"] <= 160);
 }
 
-TEST_CASE("prices decide and are said", "[cli][size]") {
+TEST_CASE("prices given decide the sizes and are said", "[cli][size]") {
   const Ran usual = size_of(kSite);
   CHECK(holds(usual.out, "Smallest cost: "));
   CHECK(holds(usual.out, "invented ones"));
@@ -108,7 +108,7 @@ TEST_CASE("size as CSV has a row a pair, as Markdown the table's content", "[cli
   CHECK(size_of(kSite, {"--quiet"}).out.size() < 250);
 }
 
-TEST_CASE("an aim out of reach is told, with status 1", "[cli][size]") {
+TEST_CASE("size tells an aim out of reach, with status 1", "[cli][size]") {
   const std::string north = R"({
     "format": "amptally-site/1",
     "place": { "latitude": 80, "longitude": 15,
@@ -140,7 +140,7 @@ TEST_CASE("a site with nothing to size is one line and status 2", "[cli][size][e
   CHECK(run.err == "amptally: nothing draws from the battery: there is nothing to size\n");
 }
 
-TEST_CASE("size in the mean year and other weather", "[cli][size]") {
+TEST_CASE("size in the mean year asks for no more than in synthetic years", "[cli][size]") {
   const Ran mean = ran({"size", "-", "--weather", "mean", "--format", "json"}, kSite);
   const Json json = Json::parse(mean.out);
   CHECK(json["weather"]["mode"] == "mean");
@@ -150,7 +150,8 @@ TEST_CASE("size in the mean year and other weather", "[cli][size]") {
   CHECK(json["best"]["cost"] <= spells["best"]["cost"]);
 }
 
-TEST_CASE("sets from a parts list", "[cli][size][parts]") {
+TEST_CASE("size with a parts list tells the cheapest set, in a table and to machines",
+          "[cli][size][parts]") {
   const Ran table = size_of(kSite, {"--parts", kParts});
   REQUIRE(table.status == 0);
   CHECK(holds(table.out, "Cheapest set: "));
@@ -169,7 +170,7 @@ TEST_CASE("sets from a parts list", "[cli][size][parts]") {
   CHECK(csv.out.rfind("panel,panels,panels_in_series,battery,", 0) == 0);
 }
 
-TEST_CASE("options of size that cannot be used", "[cli][size][errors]") {
+TEST_CASE("options of size that cannot be used cost one line and status 2", "[cli][size][errors]") {
   const auto refused = [](std::vector<std::string> more, const std::string& message) {
     const Ran run = size_of(kSite, std::move(more));
     CHECK(run.status == 2);

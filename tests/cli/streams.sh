@@ -41,6 +41,8 @@ if [ -e /dev/full ]; then
   said=$("$program" budget --demo -o /dev/full 2>&1)
   expect 'a full device named by -o is status 4' "$?" 4
   expect_in 'and says why' "$said" 'amptally: cannot write /dev/full: No space left'
+else
+  echo 'skipped: there is no /dev/full here'
 fi
 said=$("$program" --version 2>&1 >&-)
 expect 'a closed standard output is status 4' "$?" 4
@@ -98,7 +100,7 @@ if script -qec true /dev/null >/dev/null 2>&1 </dev/null; then
   expect 'the C locale gets ASCII alone' \
     "$(on_terminal 80 LC_ALL=C | LC_ALL=C tr -d '\001-\177' | wc -c)" 0
 else
-  echo 'script(1) makes no terminal here: terminals not tried'
+  echo 'skipped: script(1) makes no terminal here'
 fi
 
 [ "$failures" -eq 0 ]

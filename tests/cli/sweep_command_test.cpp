@@ -49,7 +49,7 @@ Words with(Words words, const Words& more) {
 
 }  // namespace
 
-TEST_CASE("a record is a line: what varies, the verdict, the year", "[cli][sweep]") {
+TEST_CASE("a sweep's record is one line: what varies, the verdict, the year", "[cli][sweep]") {
   const Ran run =
       sweep(with(kMean, {"--vary", "battery.capacity=7..40:33", "--vary",
                          "loads[misting pump].draw=300 mA", "--vary", "regulator.kind=pwm,mppt"}));
@@ -71,7 +71,7 @@ TEST_CASE("a record is a line: what varies, the verdict, the year", "[cli][sweep
   for (const Json& record : all) CHECK(keys_of(record) == expected);
 }
 
-TEST_CASE("a record is what budget says of these settings", "[cli][sweep]") {
+TEST_CASE("a sweep's record has the figures that budget has for these settings", "[cli][sweep]") {
   struct Row {
     Words settings;
     Words weather;
@@ -144,7 +144,7 @@ TEST_CASE("a sweep runs in weather from a file as budget does", "[cli][sweep]") 
   std::filesystem::remove(file);
 }
 
-TEST_CASE("the battery's life is told when it is asked for", "[cli][sweep]") {
+TEST_CASE("a sweep gives the battery's life when it is asked for", "[cli][sweep]") {
   const Words words = with(kMean, {"--life", "--vary", "battery.capacity=8,12"});
   const std::vector<Json> all = records(sweep(words));
   for (const Json& record : all) {
@@ -157,7 +157,7 @@ TEST_CASE("the battery's life is told when it is asked for", "[cli][sweep]") {
   CHECK(holds(sweep(with(words, {"--format", "csv"})).out, ",battery_life_years,"));
 }
 
-TEST_CASE("CSV says the same as JSON, units in the names", "[cli][sweep]") {
+TEST_CASE("a sweep's CSV says the same as its JSON, units in the names", "[cli][sweep]") {
   const Words axes =
       with(kMean, {"--vary", "battery.capacity=7,12", "--vary",
                    "loads[misting pump].draw=300..400mA:50", "--vary", "regulator.kind=pwm"});
@@ -186,7 +186,7 @@ TEST_CASE("CSV says the same as JSON, units in the names", "[cli][sweep]") {
   }
 }
 
-TEST_CASE("shards joined are the whole, byte for byte", "[cli][sweep]") {
+TEST_CASE("the shards of a sweep joined are the whole sweep, byte for byte", "[cli][sweep]") {
   const Words axes[] = {
       {"--vary", "battery.capacity=7..23 Ah:2", "--vary", "regulator.kind=pwm,mppt"},
       {"--vary", "battery.capacity=7..40 Ah", "--vary", "panel.tilt=0..90", "--random", "11",
@@ -209,7 +209,7 @@ TEST_CASE("shards joined are the whole, byte for byte", "[cli][sweep]") {
   }
 }
 
-TEST_CASE("chance follows the seed", "[cli][sweep]") {
+TEST_CASE("a random sweep gives the same records for the same seed", "[cli][sweep]") {
   const auto drawn = [](const char* seed) {
     return sweep(with(kMean,
                       {"--vary", "battery.capacity=7..40 Ah", "--random", "3", "--seed", seed}))
@@ -221,7 +221,8 @@ TEST_CASE("chance follows the seed", "[cli][sweep]") {
         drawn("1"));
 }
 
-TEST_CASE("a combination that cannot be run is told in its place", "[cli][sweep][errors]") {
+TEST_CASE("a combination that cannot be read has a record with its problem, in its place",
+          "[cli][sweep][errors]") {
   const Words axes = {"--weather", "mean",
                       "--set",     "regulator.reconnect=12.5 V",
                       "--vary",    "regulator.cutoff=11,13,12 V"};
@@ -250,7 +251,8 @@ TEST_CASE("a combination that cannot be run is told in its place", "[cli][sweep]
   CHECK(holds(table.out, "- regulator.reconnect: 12.5 V is not above cutoff, 13 V"));
 }
 
-TEST_CASE("what only the run finds is told in its place too", "[cli][sweep][errors]") {
+TEST_CASE("a combination that fails only when run has a record with its problem, in its place",
+          "[cli][sweep][errors]") {
   // More sun than the top of the air gets, in December and in the north alone.
   const Ran run = sweep(with(kMean, {"--set", "place.insolation=[2,3,4,5,6,6,6,5,4,3,2,2]",
                                      "--vary", "place.latitude=40,70,42"}));
@@ -262,7 +264,7 @@ TEST_CASE("what only the run finds is told in its place too", "[cli][sweep][erro
   CHECK(all[2].contains("verdict"));
 }
 
-TEST_CASE("mistakes are found before the first record", "[cli][sweep][errors]") {
+TEST_CASE("a sweep finds mistakes of its options before the first record", "[cli][sweep][errors]") {
   struct Row {
     Words words;
     const char* told;
@@ -298,7 +300,7 @@ TEST_CASE("mistakes are found before the first record", "[cli][sweep][errors]") 
   }
 }
 
-TEST_CASE("combinations come from a table", "[cli][sweep]") {
+TEST_CASE("a sweep takes its combinations from a table", "[cli][sweep]") {
   const std::string file =
       (std::filesystem::temp_directory_path() / "amptally-rows-test.csv").string();
   std::ofstream(file) << "battery.capacity,loads[misting pump].draw\n7 Ah,300 mA\n12,0.5\n";
@@ -312,7 +314,7 @@ TEST_CASE("combinations come from a table", "[cli][sweep]") {
   std::filesystem::remove(file);
 }
 
-TEST_CASE("a table is for reading", "[cli][sweep]") {
+TEST_CASE("a sweep as a table or Markdown breaks field names to fit its columns", "[cli][sweep]") {
   const Words words = with(
       kMean, {"--vary", "battery.capacity=7,12 Ah", "--vary", "battery.floor=40,50 %", "--format"});
   const Ran table = sweep(with(words, {"table"}));
@@ -332,7 +334,8 @@ TEST_CASE("rough numbers are said to be taken by their middles, once", "[cli][sw
   CHECK(sweep(with(words, {"--vary", "loads[0].draw=1 A"})).err.empty());
 }
 
-TEST_CASE("progress is for terminals that show nothing else", "[cli][sweep]") {
+TEST_CASE("progress is shown on a terminal alone, and only where no records go there",
+          "[cli][sweep]") {
   // Refused combinations are quick, and enough for several chunks.
   const Words words = {"--weather", "mean",
                        "--set",     "regulator.reconnect=12.5 V",
@@ -348,7 +351,7 @@ TEST_CASE("progress is for terminals that show nothing else", "[cli][sweep]") {
   CHECK(told({"--format", "table"}, {.is_terminal = true, .has_messages = true}));
 }
 
-TEST_CASE("records go to a file, whole or not at all", "[cli][sweep]") {
+TEST_CASE("a sweep writes a file of records whole or not at all", "[cli][sweep]") {
   const std::string file =
       (std::filesystem::temp_directory_path() / "amptally-records-test.csv").string();
   const Words words = with(kMean, {"--vary", "battery.capacity=7,12", "--format", "csv"});

@@ -5,7 +5,7 @@ set -eu
 export LC_ALL=C.UTF-8
 export program="$1"
 parallel --version 2>/dev/null | grep -q 'GNU parallel' || {
-  echo 'no GNU parallel here'
+  echo 'skipped: GNU parallel is not installed'
   exit 77
 }
 work=$(mktemp -d)

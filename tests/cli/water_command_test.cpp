@@ -92,7 +92,7 @@ TEST_CASE("water as CSV has a row a line and month", "[cli][water]") {
   CHECK(std::count(run.out.begin(), run.out.end(), '\n') == 1 + 2 * 12);
 }
 
-TEST_CASE("water that does not suffice sets the exit status", "[cli][water]") {
+TEST_CASE("water sets the exit status where water does not suffice", "[cli][water]") {
   const Ran dry = water({"--set", "water.tank.roof=1 m2"});
   CHECK(dry.status == 1);
   CHECK(dry.out.starts_with("Not enough: The tank runs dry on "));
@@ -128,7 +128,7 @@ TEST_CASE("every command runs a load by its line's minutes", "[cli][water]") {
   }
 }
 
-TEST_CASE("a line that cannot run is one line of words", "[cli][water][errors]") {
+TEST_CASE("a water line that cannot run is told in one line", "[cli][water][errors]") {
   const std::vector<std::string> lift = {"--set", "water.lines[0].lift=4 m"};
   const Ran weak = water(lift);
   CHECK(weak.status == 2);

@@ -103,7 +103,7 @@ TEST_CASE("without a choice both weathers are run and both have to hold", "[cli]
   CHECK(budget_json({"--set", "panel.power=9 W"})["synthetic"]["verdict"] == "short");
 }
 
-TEST_CASE("each weather is judged by its own aim", "[cli][weather]") {
+TEST_CASE("mean year and synthetic years are each judged by their own aim", "[cli][weather]") {
   CHECK(budget_json({"--weather", "mean"})["aim"]["shortfall_days"] == 0);
   CHECK(budget_json({"--weather", "synthetic"})["aim"]["shortfall_days"] == 3);
   for (const char* weather : {"mean", "synthetic"}) {
@@ -177,7 +177,7 @@ TEST_CASE("months, year and ledger are means of the years", "[cli][weather][prop
   CHECK_THAT(years["ledger"]["charge_ah"].get<double>(), WithinRel(charge_ah, 1e-9));
 }
 
-TEST_CASE("the same seed gives the same bytes, another other figures", "[cli][weather]") {
+TEST_CASE("the same seed gives the same bytes, another seed other figures", "[cli][weather]") {
   const auto seeded = [](const char* seed) {
     return budget({"--format", "json", "--years", "3", "--seed", seed}).out;
   };
@@ -204,7 +204,8 @@ TEST_CASE("the number of threads changes no byte", "[cli][weather]") {
   CHECK(one == told(3));
 }
 
-TEST_CASE("options of weather that do not go together cost one line", "[cli][weather][errors]") {
+TEST_CASE("options of weather that exclude each other cost one line and status 2",
+          "[cli][weather][errors]") {
   struct Row {
     std::vector<std::string> words;
     const char* told;
@@ -361,7 +362,7 @@ TEST_CASE("the charge is drawn where it can be shown, and nowhere else", "[cli][
   }
 }
 
-TEST_CASE("the drawing says what it shows", "[cli][chart]") {
+TEST_CASE("the drawing of the charge says what it shows", "[cli][chart]") {
   const cli::Terminal screen = {.is_terminal = true, .columns = 100};
   const char* const each = "Charge left over the year, each column its lowest day";
   const auto caption = [&](std::vector<std::string> more, const std::string& end) {

@@ -88,7 +88,7 @@ TEST_CASE("a site without cables is told how to add them", "[cli][wiring]") {
   CHECK(Json::parse(machines.out)["cables"].empty());
 }
 
-TEST_CASE("a cable to nowhere is refused", "[cli][wiring][errors]") {
+TEST_CASE("a cable to a load that is not there is refused", "[cli][wiring][errors]") {
   const Ran run = ran({"wiring", "-"}, wired(R"({ "feeds": "mist pump", "length": "9 m" })"));
   CHECK(run.status == 2);
   CHECK(run.out.empty());

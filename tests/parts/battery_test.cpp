@@ -28,7 +28,7 @@ double stored_ah(const Battery& battery, double taken_ah, double given_ah) {
 
 }  // namespace
 
-TEST_CASE("a step of charging follows the efficiency all the way", "[battery]") {
+TEST_CASE("a step of charging equals ten thousand small steps of the same equation", "[battery]") {
   // Second method: the same differential equation in ten thousand small steps. Within 1.5 % of what
   // is stored, and 0.001 of what is given (the exponential).
   const Battery battery = bank_of_100_ah(20);
@@ -48,7 +48,7 @@ TEST_CASE("a step of charging follows the efficiency all the way", "[battery]") 
   }
 }
 
-TEST_CASE("the fitted constants of a step lie where they were fitted", "[battery]") {
+TEST_CASE("the step of charging has its least error where its constants were fitted", "[battery]") {
   // Ours: the error against the exact mean, -ln(1 - h (1 - e^-d))/d, where B and where C matter
   // most in a bank rated at ten hours; a fault of 5 % in either moves one of them by 0.4 points or
   // more.
@@ -95,7 +95,7 @@ TEST_CASE("lithium keeps a fixed share of what it is given", "[battery]") {
   CHECK(stored_ah(battery, 1, 10) == 1);
 }
 
-TEST_CASE("cells and charging voltage", "[battery]") {
+TEST_CASE("a battery's kind and voltage give its cells and charging voltage", "[battery]") {
   const auto battery = [](BatteryKind kind, double volts, int series) {
     return Battery{
         .kind = kind, .voltage_v = volts, .capacity_ah = 10, .series = series, .floor_share = 0.5};
@@ -109,7 +109,7 @@ TEST_CASE("cells and charging voltage", "[battery]") {
   CHECK_THAT(charging_voltage_v(battery(battery_kind("agm"), 12, 1)), WithinAbs(13.2, 1e-9));
 }
 
-TEST_CASE("the cold takes capacity, more the colder, down to nothing", "[battery][property]") {
+TEST_CASE("capacity falls with the cold, down to nothing", "[battery][property]") {
   for (const BatteryType& type : battery_types()) {
     double last = -1;
     for (double t = -60; t <= 60; t += 0.5) {

@@ -17,7 +17,7 @@ TEST_CASE("the curve passes through the label's three points", "[panel]") {
   CHECK_THAT(curve.current_a(rating.voc_v, 1000, 25), WithinAbs(0, 0.002 * rating.isc_a));
 }
 
-TEST_CASE("the label's maximum is the curve's", "[panel]") {
+TEST_CASE("the panel's curve has its maximum at the label's maximum point", "[panel]") {
   const PanelRating rating = testing::usual_rating();
   const PanelCurve curve(rating);
   const auto watts = [&](double v) { return v * curve.current_a(v, 1000, 25); };

@@ -47,7 +47,7 @@ TEST_CASE("rainflow counts the standard's example", "[life][published]") {
   }
 }
 
-TEST_CASE("rainflow counts a longer series", "[life][published]") {
+TEST_CASE("rainflow counts a longer series as the standard does", "[life][published]") {
   // Source: the second series of the same test file; its turning points put together from the
   // printed ranges, means and positions.
   const std::vector<double> series = {-1.5, 1, -3, 10,  -1, 3, -8, 4, -2,  6,
@@ -57,14 +57,14 @@ TEST_CASE("rainflow counts a longer series", "[life][published]") {
   CHECK(counts(rainflow(series)) == expected);
 }
 
-TEST_CASE("rainflow sees turning points only", "[life]") {
+TEST_CASE("rainflow looks at turning points alone", "[life]") {
   CHECK(rainflow(std::vector<double>{}).empty());
   CHECK(rainflow(std::vector<double>{0.5, 0.5, 0.5}).empty());
   CHECK(counts(rainflow(std::vector<double>{0, 0.2, 0.4, 0.4, 1, 0.7, 0.1})) ==
         counts(rainflow(std::vector<double>{0, 1, 0.1})));
 }
 
-TEST_CASE("cycles to a depth run through the points and beyond", "[life]") {
+TEST_CASE("the curve of cycles runs through its points and on beyond them", "[life]") {
   const Battery battery = battery_with({{0.3, 1500}, {0.5, 600}, {1.0, 200}});
   CHECK_THAT(cycles_at_depth(battery, 0.3), WithinRel(1500, 1e-9));
   CHECK_THAT(cycles_at_depth(battery, 0.5), WithinRel(600, 1e-9));
@@ -78,7 +78,7 @@ TEST_CASE("cycles to a depth run through the points and beyond", "[life]") {
   CHECK_THAT(cycles_at_depth(battery_with({}), 0.5), WithinRel(600, 1e-9));
 }
 
-TEST_CASE("Miner's sum: one full cycle a day to half depth", "[life]") {
+TEST_CASE("one cycle a day to half depth wears a battery out as Miner's sum says", "[life]") {
   // 365 cycles of 600 a year: 1.64 years. Miner 1945: damage is the sum of n/N.
   const Battery battery = battery_with({{0.5, 600}, {1.0, 200}});
   std::vector<double> charge;
@@ -111,7 +111,7 @@ TEST_CASE("the shelf life halves for every 10 K above 25", "[life]") {
   CHECK(life.years == shelf_life_years(battery, temps));
 }
 
-TEST_CASE("half as deep a cycle is told by the battery's own curve", "[life]") {
+TEST_CASE("the life at half the depth comes from the battery's own curve of cycles", "[life]") {
   // A single point is carried on with one over the depth: half as deep, twice as many.
   Site site = testing::plain_site();
   site.battery.cycles = {{0.5, 600}};

@@ -34,7 +34,7 @@ TEST_CASE("a month's chain keeps the month's mean", "[clearness][property]") {
   }
 }
 
-TEST_CASE("months without variation stay themselves", "[clearness]") {
+TEST_CASE("a month whose days are all alike keeps their clearness", "[clearness]") {
   for (const double mean : {0.0, 0.9, 1.3}) {  // polar night, polar twilight's artefacts
     const ClearnessMonth month = clearness_month(mean, 0, 75);
     CHECK(month.at(0) == mean);
@@ -42,7 +42,7 @@ TEST_CASE("months without variation stay themselves", "[clearness]") {
   }
 }
 
-TEST_CASE("tropical days are more alike", "[clearness]") {
+TEST_CASE("days in the tropics differ less than at 45 degrees", "[clearness]") {
   const ClearnessMonth equator = clearness_month(0.5, 0.75, 5);
   const ClearnessMonth temperate = clearness_month(0.5, 0.75, 45);
   CHECK_THAT(equator.highest - equator.lowest,
@@ -69,7 +69,7 @@ TEST_CASE("the darkest and the clearest day keep the bounds that were chosen", "
   CHECK_THAT(spread(15), WithinRel(0.7 * spread(60), 1e-12));
 }
 
-TEST_CASE("draws depend on their keys only and are evenly spread", "[clearness]") {
+TEST_CASE("random numbers depend on their keys alone and are evenly spread", "[clearness]") {
   CHECK(keyed_random(1, 2, 3) == keyed_random(1, 2, 3));
   std::set<double> all;
   double sum = 0;
@@ -92,7 +92,7 @@ TEST_CASE("draws depend on their keys only and are evenly spread", "[clearness]"
   for (const int n : tenths) CHECK(std::abs(n - kDraws / 10) < 300);  // 4 standard deviations
 }
 
-TEST_CASE("ranks of a year do not depend on other years", "[clearness]") {
+TEST_CASE("a synthetic year does not depend on the other years", "[clearness]") {
   std::array<ClearnessMonth, 12> months;
   months.fill(clearness_month(0.45, 0.7, 45));
   const auto fifth = synthetic_ranks(months, 1, 5);
@@ -105,7 +105,7 @@ TEST_CASE("ranks of a year do not depend on other years", "[clearness]") {
   }
 }
 
-TEST_CASE("a clear sky passes less of a low sun", "[clearness]") {
+TEST_CASE("a clear sky lets through less of a low sun", "[clearness]") {
   CHECK(clear_sky_clearness(55, 355) < clear_sky_clearness(55, 172));
   CHECK(clear_sky_clearness(55, 172) < 0.80);
   CHECK(clear_sky_clearness(55, 355) > 0.45);

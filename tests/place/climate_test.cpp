@@ -61,7 +61,7 @@ TEST_CASE("distances on the sphere are those of plain trigonometry", "[climate]"
   CHECK(distance_km(43.36, -5.85, 43.36, -5.85) == 0);
 }
 
-TEST_CASE("longitudes wrap", "[climate][property]") {
+TEST_CASE("distances take longitudes 360 degrees apart for the same", "[climate][property]") {
   CHECK_THAT(distance_km(0, 179.5, 0, -179.5), WithinAbs(111.19, 0.005));
   CHECK_THAT(distance_km(10, 350, 12, 5), WithinAbs(distance_km(10, -10, 12, 5), 1e-9));
 }
@@ -138,7 +138,7 @@ TEST_CASE("every shipped figure is the file's, to the last bit", "[climate][publ
   CHECK(hidden < 5);
 }
 
-TEST_CASE("one row as it is printed", "[climate][published]") {
+TEST_CASE("a row of the table of places has the figures printed there", "[climate][published]") {
   // Source: data/places.csv, row abidjan: guards the order of the three groups of months.
   const auto place = find_place("Abidjan");
   REQUIRE(place);

@@ -30,7 +30,7 @@ double sum_global(const DayGeometry& day) {
 
 }  // namespace
 
-TEST_CASE("months have their days", "[sun]") {
+TEST_CASE("each month has its number of days", "[sun]") {
   int total = 0;
   for (int m = 0; m < 12; ++m) {
     CHECK(month_of_day(first_day_of_month(m)) == m);
@@ -66,7 +66,7 @@ TEST_CASE("the midnight sun shines through every hour, evenly at the pole", "[su
   }
 }
 
-TEST_CASE("the day's hours run on as the midnight sun sets in", "[sun][property]") {
+TEST_CASE("the hours of a day change smoothly as midnight sun begins", "[sun][property]") {
   // The shape of a day whose sun just touches the horizon, and of one whose sun just does not.
   const auto geometry = year_geometry(place_at(67.5), {.tilt_deg = 60, .azimuth_deg = 180});
   for (std::size_t d = 1; d < geometry.size(); ++d) {
@@ -122,7 +122,7 @@ TEST_CASE("a flat panel receives what falls on the ground", "[sun][property]") {
   }
 }
 
-TEST_CASE("the sun's direction is one, and stands where the clock says", "[sun]") {
+TEST_CASE("the sun stands where clock, longitude and latitude say", "[sun]") {
   // Solar noon at an equinox on the equator: overhead. Morning sun is in the east.
   const SunPosition noon = sun_position(0, 0, 0, 80, 12 - equation_of_time_min(80) / 60);
   CHECK_THAT(noon.elevation_deg, WithinAbs(90, 0.6));

@@ -80,7 +80,8 @@ TEST_CASE("the same seed gives the same years, on any number of threads", "[bala
   CHECK_FALSE(same(once, synthetic(site, 21, 2, 1)));
 }
 
-TEST_CASE("spells empty what a mean year fills", "[balance][synthetic]") {
+TEST_CASE("synthetic years have shortfalls on a site whose mean year has none",
+          "[balance][synthetic]") {
   const Site site = winter_site();
   const Balance mean = simulate(site).balance;
   const Balance real = synthetic(site);
@@ -92,7 +93,8 @@ TEST_CASE("spells empty what a mean year fills", "[balance][synthetic]") {
   CHECK_THAT(real.year.charge_ah, WithinRel(mean.year.charge_ah, 0.02));
 }
 
-TEST_CASE("years together: means, spread and days", "[balance][synthetic][property]") {
+TEST_CASE("a balance of many years has their means, spread and days",
+          "[balance][synthetic][property]") {
   const Balance balance = synthetic(winter_site(), 25);
   REQUIRE(balance.spread.has_value());
   CHECK(balance.years == 25);
@@ -118,7 +120,7 @@ TEST_CASE("years together: means, spread and days", "[balance][synthetic][proper
   CHECK(balance.ledger.charge_ah > 20 * balance.year.charge_ah);
 }
 
-TEST_CASE("one year has no spread", "[balance]") {
+TEST_CASE("a balance of a single year has no spread", "[balance]") {
   CHECK_FALSE(simulate(winter_site()).balance.spread.has_value());
   CHECK_FALSE(synthetic(winter_site(), 1).spread.has_value());
 }
@@ -133,7 +135,7 @@ TEST_CASE("the books of synthetic years close", "[balance][synthetic][property]"
   }
 }
 
-TEST_CASE("real weather is judged with three days to spare", "[balance]") {
+TEST_CASE("synthetic years may have three short days where no aim is given", "[balance]") {
   Site site = winter_site();
   CHECK(synthetic(site, 2).aim.shortfall_days == 3);
   CHECK(simulate(site).balance.aim.shortfall_days == 0);
@@ -226,7 +228,7 @@ TEST_CASE("sun is refused from a quarter above the top of the air on", "[weather
   CHECK_THROWS_AS(series_sun_year(sky, *series, 0), DataError);
 }
 
-TEST_CASE("a year that sinks is found out", "[balance]") {
+TEST_CASE("a battery that ends the year lower is found to sink", "[balance]") {
   // A large battery, begun full, that loses a little every year: 5 Ah a day in, 5.5 Ah out.
   Site site = testing::plain_site();
   site.battery.capacity_ah = 2000;
@@ -241,7 +243,7 @@ TEST_CASE("a year that sinks is found out", "[balance]") {
   CHECK(simulate(site).balance.sinks_share_a_year == 0);
 }
 
-TEST_CASE("the first year starts where it is told to", "[balance]") {
+TEST_CASE("the first year starts at the charge that is given", "[balance]") {
   // The year that is reported is steady, so the start leaves no trace but the years it took.
   Site site = winter_site();
   site.battery.start_share = 0.1;

@@ -144,7 +144,8 @@ TEST_CASE("the best tilt leans to the latitude, steeper for the worst month", "[
   }
 }
 
-TEST_CASE("hemispheres mirror", "[weather][property]") {
+TEST_CASE("half a year on, the southern hemisphere has the sun of the northern",
+          "[weather][property]") {
   // Half a year on and turned to the other pole, the same sun comes, but for the distance to the
   // sun (3.4 % nearer in January) and the uneven seasons: 9 %.
   const Place north = shipped(40, 0);

@@ -82,7 +82,8 @@ TEST_CASE("capacity at a rate stays near what datasheets print", "[battery][publ
   CHECK(367 * rate_factor(long_rate, 16.5) >= 0.84 * 330);
 }
 
-TEST_CASE("Peukert's relation in rated-hour form", "[battery][published]") {
+TEST_CASE("capacity at a rate follows Peukert's relation in rated-hour form",
+          "[battery][published]") {
   // t = H (C / (I H))^k: 100 Ah at 20 h, k = 1.2, held at 10 A: 20 (100/200)^1.2 = 8.706 h, so
   // 87.06 Ah. Source: the relation itself (Peukert 1897); the figure is worked here.
   const Battery battery{
@@ -179,7 +180,7 @@ TEST_CASE("what a day's use leaves of the capacity goes by its mean current",
   CHECK_THAT(autonomy_days(battery, 30, 240, 0.5), WithinAbs(0.5 * 87.06 / 240, 0.00002));
 }
 
-TEST_CASE("worksheet: days of storage in the cold", "[balance][published]") {
+TEST_CASE("worksheet: a battery lasts the printed days in the cold", "[balance][published]") {
   // Source: a worked worksheet after a simplified IEEE method, read (last digit recomputed): 1000
   // Wh a day at 12 V for 2.5 days, half discharged, 40 deg F, multiplier 1.3: 541.67 Ah. So a
   // battery of that size must show 2.5 days of autonomy. 4.4 deg C is the worksheet's row.
@@ -191,7 +192,7 @@ TEST_CASE("worksheet: days of storage in the cold", "[balance][published]") {
   CHECK_THAT(balance.year.autonomy_days, WithinRel(2.5, 0.001));
 }
 
-TEST_CASE("worksheet: a 24 V house", "[balance][published]") {
+TEST_CASE("worksheet: a 24 V house lasts the printed days", "[balance][published]") {
   // Source: an off-grid course, worked example, read: loads of 6420 Wh a day, with a loss factor of
   // 1.3 8346 Wh; one day on 24 V, half discharged, temperature factor 0.9: 772.8 Ah.
   Site site = testing::plain_site();

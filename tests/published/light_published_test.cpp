@@ -24,7 +24,7 @@ constexpr double kOtherSunset_rad = 81.5 * kRad;
 
 }  // namespace
 
-TEST_CASE("the equation of time of a textbook's example", "[sun][published]") {
+TEST_CASE("the equation of time is that of a textbook's example", "[sun][published]") {
   // Source: Duffie & Beckman, Solar Engineering of Thermal Processes, example 1.5.1 (from memory):
   // 3 February, -13.5 min.
   CHECK_THAT(equation_of_time_min(34), WithinAbs(-13.5, 0.05));
@@ -162,7 +162,8 @@ TEST_CASE("a clear day is Haurwitz's", "[clearness][published]") {
   }
 }
 
-TEST_CASE("the swing of the air is Hargreaves' turned round", "[weather][published]") {
+TEST_CASE("the daily swing of the air comes from Hargreaves' equation solved for it",
+          "[weather][published]") {
   // Source: FAO-56 (Allen et al. 1998) eq. 50 and example 15, Lyon in July, second hand: 14.8 to
   // 26.6 deg C, Ra 40.6 and Rs 22.3 MJ/m2, printed to one decimal.
   CHECK_THAT(air_swing_c(22.3 / 40.6), WithinAbs(26.6 - 14.8, 0.055));

@@ -85,7 +85,7 @@ TEST_CASE("a pwm regulator passes the panel's current, not its power", "[panel][
   CHECK_THAT(max_power_w(rating, 1000, 25) - 96, WithinAbs(154, 0.5));
 }
 
-TEST_CASE("mppt beside a fixed voltage", "[panel][published]") {
+TEST_CASE("an mppt regulator passes the panel's power less its losses", "[panel][published]") {
   // Source: Khan, Non-Conventional Energy Resources, example 6.4, as repeated in a public textbook
   // companion: 25 V, 5 A at the maximum, converter of 95 %: 118.75 W.
   Site site = flat_panel_site(125, 25, 5);
@@ -95,7 +95,8 @@ TEST_CASE("mppt beside a fixed voltage", "[panel][published]") {
   CHECK_THAT(amps * charging_voltage_v(site.battery), WithinAbs(118.75, 0.005));
 }
 
-TEST_CASE("cell temperature by NOCT and power at it", "[panel][published]") {
+TEST_CASE("cell temperature by NOCT and power at it are those of a worked example",
+          "[panel][published]") {
   // Source: a public exercise, read: 300 W, NOCT 40 deg C, air 15 deg C, 1000 W/m2, -2 W/K: cells
   // at 40 deg C, 270 W.
   CHECK_THAT(cell_temp_c(15, 1000, 40), WithinAbs(40, 1e-9));
@@ -108,7 +109,8 @@ TEST_CASE("cell temperature by NOCT and power at it", "[panel][published]") {
   CHECK_THAT(cell_temp_c(34, 700, 43), WithinAbs(54.125, 1e-9));
 }
 
-TEST_CASE("open-circuit voltage in the cold and string current by the NEC", "[panel][published]") {
+TEST_CASE("open-circuit voltage in the cold and string current follow the NEC",
+          "[panel][published]") {
   // Source: an apprenticeship lesson citing NEC 2023, read: 49.5 V, -0.27 %/K, -10 deg C: 54.18 V
   // by the coefficient, 56.43 V by the table's 1.14; 11.2 A short-circuit: 17.5 A for the
   // conductor.
@@ -123,7 +125,8 @@ TEST_CASE("open-circuit voltage in the cold and string current by the NEC", "[pa
   CHECK_THAT(2 * 38.9 * nec_cold_voltage_factor(-20), WithinAbs(91.8, 0.05));
 }
 
-TEST_CASE("the whole of NEC Table 690.7", "[panel][published]") {
+TEST_CASE("open-circuit voltage in the cold follows the whole of NEC Table 690.7",
+          "[panel][published]") {
   // Source: NEC 2014 Table 690.7, read as an encoded table. Both ends of each row.
   struct Row {
     double high_c, low_c, factor;

@@ -18,7 +18,7 @@ TEST_CASE("150 mA of standing draw is 3.6 Ah a day", "[balance][practice]") {
   CHECK_THAT(balance.months[0].use_ah_day, WithinAbs(3.6, 1e-9));
 }
 
-TEST_CASE("that draw alone leaves a half-used 7 Ah battery less than a day",
+TEST_CASE("a standing draw of 150 mA empties the usable half of 7 Ah in less than a day",
           "[balance][practice]") {
   // Common practice, no source.
   Site site = testing::plain_site();
@@ -29,7 +29,7 @@ TEST_CASE("that draw alone leaves a half-used 7 Ah battery less than a day",
   CHECK(balance.year.autonomy_days > 0.9);  // 3.5 Ah / 3.6 Ah
 }
 
-TEST_CASE("two pumps of 350 mA at 12 V take 8.4 W", "[load][practice]") {
+TEST_CASE("two pumps of 350 mA at 12 V draw 8.4 W", "[load][practice]") {
   // Common practice, no source.
   Site site = testing::plain_site();
   Load pumps = testing::always(0.350, "pumps");

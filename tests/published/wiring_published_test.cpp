@@ -124,7 +124,7 @@ TEST_CASE("the section of a gauge follows ASTM B258", "[wiring][published]") {
   }
 }
 
-TEST_CASE("a worked example of the drop there and back", "[wiring][published]") {
+TEST_CASE("the voltage drop there and back is that of a worked example", "[wiring][published]") {
   // Source: a public page that works with NEC Chapter 9 Table 8, read: 4 A through 100 ft of 16 AWG
   // (4.99 ohm per 1000 ft) at 24 V lose 4.0 V, 16.7 %.
   const double lost_v = drop_v(

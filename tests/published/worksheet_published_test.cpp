@@ -11,7 +11,8 @@ using namespace amptally;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
-TEST_CASE("worksheet: a 24 V house on six appliances", "[worksheet][published]") {
+TEST_CASE("worksheet: a 24 V house with six appliances has the printed sizes",
+          "[worksheet][published]") {
   // Source: an off-grid course, worked example 2, read in a public lesson file. Loads 6420 Wh, loss
   // factor 1.3, 5 sun hours, modules of 300 W, 24 V, half discharged, temperature factor 0.9, one
   // day, units of 12 V 205 Ah; tolerance 0.1 %, counts exact.
@@ -28,7 +29,8 @@ TEST_CASE("worksheet: a 24 V house on six appliances", "[worksheet][published]")
   CHECK_THAT(1.25 * 3 * 10.07, WithinRel(37.76, 0.001));  // short-circuit current of three strings
 }
 
-TEST_CASE("worksheet: a 12 V house with lamp, fan and fridge", "[worksheet][published]") {
+TEST_CASE("worksheet: a 12 V house with lamp, fan and fridge has the printed sizes",
+          "[worksheet][published]") {
   // Source: lecture slides on the design of a PV system, read to the module count; battery and
   // regulator from memory, arithmetic redone. The slides divide by 3.43 and print 3.4.
   const double load_wh = 18 * 4 + 60 * 2 + 75 * 12;
@@ -39,13 +41,13 @@ TEST_CASE("worksheet: a 12 V house with lamp, fan and fridge", "[worksheet][publ
   CHECK_THAT(worksheet_battery_ah(load_wh / 12 / 0.85, 3, 0.6, 1), WithinRel(535.29, 0.001));
 }
 
-TEST_CASE("worksheet: a battery in the cold", "[worksheet][published]") {
+TEST_CASE("worksheet: a battery in the cold has the printed size", "[worksheet][published]") {
   // Source: a worksheet after a simplified IEEE method, read (last digit recomputed): 1000 Wh a day
   // at 12 V, 2.5 days, half discharged, multiplier 1.3 at 40 deg F: 541.67 Ah.
   CHECK_THAT(worksheet_battery_ah(1000 / 12.0, 2.5, 0.5, 1 / 1.3), WithinRel(541.67, 0.001));
 }
 
-TEST_CASE("worksheet: a mountain cabin", "[worksheet][published]") {
+TEST_CASE("worksheet: a mountain cabin has the printed sizes", "[worksheet][published]") {
   // Source: Masters, Renewable and Efficient Electric Power Systems, 1st ed. 2004, chapter 9 (from
   // memory; the arithmetic closes): 3000 Wh through a converter of 85 %, 24 V, 3.1 sun hours, days
   // = 9.43 - 1.9 h + 0.11 h^2, discharged to 80 %, factor 0.97: 147 Ah a day, 4.6 days, 871 Ah; 0.5
@@ -57,7 +59,8 @@ TEST_CASE("worksheet: a mountain cabin", "[worksheet][published]") {
   CHECK_THAT(worksheet_battery_ah(use_ah, days, 0.8, 0.97), WithinRel(871, 0.005));
 }
 
-TEST_CASE("worksheet: array and storage ratios", "[worksheet][published]") {
+TEST_CASE("worksheet: sizes by array and storage ratios are those of the course",
+          "[worksheet][published]") {
   // Source: the ratio method of a Spanish university's course after the Universal Technical
   // Standard for Solar Home Systems, method and ratios read, numbers worked out there: 120 Wh a
   // day, 0.95 x 0.85 x 0.98, 12 V, CA 1.1, CS 4, depth 0.7, 4 sun hours: 12.637 Ah, 3.475 A, 72.209

@@ -6,6 +6,7 @@
 #include "amptally/error.hpp"
 
 #include "catch.hpp"
+#include "skipped.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
@@ -76,7 +77,7 @@ TEST_CASE("a quantity is read into the base unit, exactly where decimals allow",
   CHECK_FALSE(quantity.is_rough());
 }
 
-TEST_CASE("units that are defined by a published figure", "[quantity][published]") {
+TEST_CASE("units have the published figures that define them", "[quantity][published]") {
   // International yard and pound agreement, 1959: 1 ft = 0.3048 m, exactly.
   CHECK_THAT(parse_quantity("30 ft", Dimension::length).middle, WithinRel(9.144, 1e-15));
   CHECK_THAT(parse_quantity("0.5 in", Dimension::bore).middle, WithinRel(12.7, 1e-15));
@@ -134,7 +135,7 @@ TEST_CASE("tolerances in per cent, kelvin and gauges mean what they say", "[quan
   CHECK(wire.high == awg_section_mm2(16));
 }
 
-TEST_CASE("the first accepted dimension does not hide the others", "[quantity]") {
+TEST_CASE("a quantity may have any of the dimensions accepted, not the first alone", "[quantity]") {
   CHECK(parse_quantity("4 W", kDraw).dimension == Dimension::power);
   CHECK(parse_quantity("4 A", kDraw).dimension == Dimension::current);
 }
@@ -186,10 +187,11 @@ TEST_CASE("a long or garbled value stays one short line", "[quantity][errors]") 
 }
 
 TEST_CASE("numbers do not depend on the locale", "[quantity]") {
-  // Where none of these is installed the C locale stays, and this shows less.
+  const char* found = nullptr;
   for (const char* name : {"de_DE.UTF-8", "es_ES.UTF-8", "fr_FR.UTF-8"}) {
-    if (std::setlocale(LC_ALL, name) != nullptr) break;
+    if (!found) found = std::setlocale(LC_ALL, name);
   }
+  if (!found) return testing::skipped("no locale with a decimal comma is installed");
   CHECK_THAT(parse_quantity("7.5 Ah", Dimension::charge).middle, WithinRel(7.5, 1e-15));
   CHECK(message("7,5 Ah", Dimension::charge).find("7.5 Ah") != std::string::npos);
   std::setlocale(LC_ALL, "C");

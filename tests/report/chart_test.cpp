@@ -36,7 +36,8 @@ std::string repeated(const std::string& block, int times) {
 
 }  // namespace
 
-TEST_CASE("each row is a quarter of the charge, filled in eighths", "[report][chart]") {
+TEST_CASE("each row of the drawing is a quarter of the charge, filled in eighths",
+          "[report][chart]") {
   // Charges of 0, 1/32 .. 9/32, then full.
   const auto days = year_of([](int column) { return column < 10 ? column / 32.0 : 1.0; });
   const auto lines = drawn(days, 0.5, 100);
@@ -48,7 +49,7 @@ TEST_CASE("each row is a quarter of the charge, filled in eighths", "[report][ch
   CHECK(lines[4] == "      Jan   Feb  Mar    Apr   May   Jun   Jul   Aug   Sep   Oct   Nov   Dec");
 }
 
-TEST_CASE("a column shows the lowest of its days", "[report][chart]") {
+TEST_CASE("a column of the drawing shows the lowest of its days", "[report][chart]") {
   auto days = year_of([](int) { return 1.0; });
   days[7].state_of_charge_min = 0.25;  // the third day of the second column
   const auto lines = drawn(days, 0.5, 100);
@@ -56,7 +57,7 @@ TEST_CASE("a column shows the lowest of its days", "[report][chart]") {
   CHECK(lines[3] == "  0 % " + repeated("█", 73));
 }
 
-TEST_CASE("the floor is named beside the row it falls in", "[report][chart]") {
+TEST_CASE("the drawing names the floor beside the row it falls in", "[report][chart]") {
   const auto days = year_of([](int) { return 1.0; });
   struct Row {
     double floor_charge;
@@ -75,13 +76,14 @@ TEST_CASE("the floor is named beside the row it falls in", "[report][chart]") {
   }
 }
 
-TEST_CASE("a day just below the floor does not reach it", "[report][chart]") {
+TEST_CASE("a day just below the floor is drawn below the floor", "[report][chart]") {
   const auto days = year_of([](int column) { return column == 0 ? 0.4999 : 0.5; });
   const auto lines = drawn(days, 0.5, 100);
   CHECK(lines[2].starts_with("      ▇██"));
 }
 
-TEST_CASE("a narrow terminal gets fewer columns and the months' first letters", "[report][chart]") {
+TEST_CASE("on a narrow terminal the drawing has fewer columns and the months' first letters",
+          "[report][chart]") {
   const auto days = year_of([](int) { return 1.0; });
   for (const std::size_t width : {60U, 61U, 70U, 80U, 89U, 90U, 100U}) {
     CAPTURE(width);
@@ -96,7 +98,8 @@ TEST_CASE("a narrow terminal gets fewer columns and the months' first letters", 
         "      Jan  Feb  Mar  Apr  May   Jun  Jul  Aug   Sep  Oct  Nov  Dec");
 }
 
-TEST_CASE("every day is in one column, whatever the width", "[report][chart][property]") {
+TEST_CASE("every day is in one column of the drawing, whatever its width",
+          "[report][chart][property]") {
   for (const std::size_t width : {60U, 71U, 80U, 100U}) {
     for (std::size_t day = 0; day < kDaysPerYear; ++day) {
       std::vector<DayBalance> days(kDaysPerYear);
@@ -108,7 +111,7 @@ TEST_CASE("every day is in one column, whatever the width", "[report][chart][pro
   }
 }
 
-TEST_CASE("colour repeats which columns are below the floor", "[report][chart]") {
+TEST_CASE("the drawing's colours repeat which columns are below the floor", "[report][chart]") {
   const auto days = year_of([](int column) { return column < 2 ? 0.25 : 1.0; });
   const auto lines = drawn(days, 0.5, 100, true);
   CHECK(lines[3] == "  0 % \x1b[1;31m██\x1b[0m" + repeated("█", 71));

@@ -20,7 +20,7 @@ Table months(int rows) {
 
 }  // namespace
 
-TEST_CASE("text cannot become markup", "[html]") {
+TEST_CASE("text on a page cannot become markup", "[html]") {
   CHECK(html_text("<script>\"&\"</script>").markup ==
         "&lt;script&gt;&quot;&amp;&quot;&lt;/script&gt;");
   CHECK(element("p", {{"title", "a\" onload=\"b"}}, html_text("x")).markup ==
@@ -55,7 +55,8 @@ TEST_CASE("the blocks of a document become elements, escaped", "[html]") {
   CHECK(holds(html, "x &lt; y -&gt; z\n</pre>"));  // as it is
 }
 
-TEST_CASE("a figure keeps to its unit and an arrow is one sign", "[html]") {
+TEST_CASE("a page keeps a figure and its unit on one line and writes an arrow as one sign",
+          "[html]") {
   CHECK(holds(document_html({Paragraph{.text = "18 Ah -> 41 Ah, 50 % of 3 days"}}),
               "18\u00A0Ah → 41\u00A0Ah, 50\u00A0% of 3 days"));
 }
@@ -70,7 +71,7 @@ TEST_CASE("a table names its columns and rows, and a long one is folded", "[html
   CHECK(holds(document_html({months(2), Heading{"H"}}), "<h3>H</h3>"));
 }
 
-TEST_CASE("an axis has at most five round steps", "[html]") {
+TEST_CASE("a chart's axis has at most five round steps", "[html]") {
   for (double largest = 0.003; largest < 4000; largest *= 1.07) {
     const double step = axis_step(largest);
     CAPTURE(largest, step);
@@ -81,7 +82,7 @@ TEST_CASE("an axis has at most five round steps", "[html]") {
   CHECK(axis_step(0) == 1);
 }
 
-TEST_CASE("lengths are written without needless digits", "[html]") {
+TEST_CASE("lengths in a drawing are written without needless digits", "[html]") {
   CHECK(px(12) == "12");
   CHECK(px(-0.04) == "0");
   CHECK(px(12.54) == "12.5");

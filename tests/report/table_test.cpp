@@ -35,7 +35,7 @@ TEST_CASE("lines break at spaces and lose no word", "[report]") {
         std::vector<std::string>{"it draws", "2.2 A,", "seldom 3"});
 }
 
-TEST_CASE("a name cannot command the terminal", "[report]") {
+TEST_CASE("a name cannot carry control codes to the terminal", "[report]") {
   CHECK(printable("a\x1b[31mb\nc") == "a?[31mb?c");
   CHECK(printable("\u009b"
                   "31m") == "?31m");  // the one-character form of the same command
@@ -102,7 +102,7 @@ TEST_CASE("Markdown takes a name for text, whatever signs are in it", "[report]"
   CHECK(markdown_escaped("drip-pump, -5 °C") == "drip-pump, -5 °C");
 }
 
-TEST_CASE("decimal points stand below each other", "[report]") {
+TEST_CASE("numbers in a table have their decimal points below each other", "[report]") {
   const Table table = {.columns = {{"Panel", "W", ""}, {"Best", "", "", Align::left}},
                        .rows = {{word("35.8"), word("no")}, {word("103"), word("yes")}}};
   CHECK(table_text(table, {}) ==
@@ -144,7 +144,7 @@ TEST_CASE("columns that do not fit follow below, beside the first again", "[repo
         "Year        1.4\n");
 }
 
-TEST_CASE("a block below has no head or total of columns that are not in it", "[report]") {
+TEST_CASE("the columns that follow below have no head or total of other columns", "[report]") {
   const Table table = {
       .columns = {{"Cable", "", "", Align::left}, {"Loss", "Wh", ""}, {"Its\nfuse", "", ""}},
       .rows = {{word("roof"), number(2.5, 1), number(7.5, 1)}},
@@ -163,7 +163,7 @@ TEST_CASE("a block below has no head or total of columns that are not in it", "[
         "roof    7.5\n");
 }
 
-TEST_CASE("a long name gives way, a number never does", "[report]") {
+TEST_CASE("where a table is too wide names are cut, numbers never", "[report]") {
   Table table = sample();
   table.rows.push_back({word(std::string(200, 'n')), number(123456.7, 1)});
   const std::string text = table_text(table, {});
@@ -178,7 +178,7 @@ TEST_CASE("a long name gives way, a number never does", "[report]") {
   CHECK(text.find("123456.7") != std::string::npos);
 }
 
-TEST_CASE("colour only repeats what the words say", "[report]") {
+TEST_CASE("colour in a table only repeats what the words say", "[report]") {
   const Document document = {Paragraph{{"Runs short", Tone::bad}, "23 days a year."}};
   CHECK(document_text(document, {}) == "Runs short: 23 days a year.\n");
   CHECK(document_text(document, {.colour = true}) ==

@@ -41,11 +41,11 @@ std::string first(const Balance& balance) { return told(report::verdicts(balance
 
 }  // namespace
 
-TEST_CASE("a system that holds says for how long", "[verdict]") {
+TEST_CASE("the verdict of a system that holds says for how many days without sun", "[verdict]") {
   CHECK(first(good()) == "Holds in a mean year: 4.1 days without sun in December.");
 }
 
-TEST_CASE("short days within the aim are still told", "[verdict]") {
+TEST_CASE("the verdict tells short days within the aim", "[verdict]") {
   Balance balance = good();
   balance.aim.shortfall_days = 5;
   balance.year.shortfall_days = 2;
@@ -56,13 +56,13 @@ TEST_CASE("short days within the aim are still told", "[verdict]") {
         "allowed.");
 }
 
-TEST_CASE("nothing drawn is nothing to run out", "[verdict]") {
+TEST_CASE("where nothing is drawn the verdict speaks of no days without sun", "[verdict]") {
   Balance balance = good();
   balance.year.autonomy_days = std::numeric_limits<double>::infinity();
   CHECK(first(balance) == "Holds in a mean year: nothing is drawn from the battery.");
 }
 
-TEST_CASE("a shortfall comes first, with its first day", "[verdict]") {
+TEST_CASE("the verdict puts a shortfall first, with its first day", "[verdict]") {
   Balance balance = good();
   balance.shortfall_met = balance.autonomy_met = false;
   balance.year.shortfall_days = 23;
@@ -73,7 +73,7 @@ TEST_CASE("a shortfall comes first, with its first day", "[verdict]") {
   CHECK(report::verdicts(balance)[1].lead.words == "Too little in store");
 }
 
-TEST_CASE("one day is not days", "[verdict]") {
+TEST_CASE("the verdict says \"1 day\", not \"1 days\"", "[verdict]") {
   Balance balance = good();
   balance.shortfall_met = false;
   balance.year.shortfall_days = 1;
@@ -81,14 +81,14 @@ TEST_CASE("one day is not days", "[verdict]") {
   CHECK(first(balance) == "Runs short in a mean year: 1 day, first on 1 January.");
 }
 
-TEST_CASE("too little autonomy names the month and what was wanted", "[verdict]") {
+TEST_CASE("the verdict on too little autonomy names the month and what was wanted", "[verdict]") {
   Balance balance = good();
   balance.autonomy_met = false;
   balance.year.autonomy_days = 1.8;
   CHECK(first(balance) == "Too little in store: 1.8 days without sun in December, 3 wanted.");
 }
 
-TEST_CASE("a near miss is not rounded into a hit", "[verdict]") {
+TEST_CASE("the verdict does not round a near miss into a hit", "[verdict]") {
   Balance balance = good();
   balance.autonomy_met = false;
   balance.year.autonomy_days = 2.97;
@@ -100,7 +100,7 @@ TEST_CASE("a near miss is not rounded into a hit", "[verdict]") {
         "Goes too deep in a mean year: 50.2 % taken out in January, 50 % allowed.");
 }
 
-TEST_CASE("a floor passed names the deepest month", "[verdict]") {
+TEST_CASE("the verdict on a floor passed names the deepest month", "[verdict]") {
   Balance balance = good();
   balance.floor_met = false;
   balance.months[0].deepest_discharge = 0.62;
@@ -108,7 +108,7 @@ TEST_CASE("a floor passed names the deepest month", "[verdict]") {
   CHECK(first(balance) == "Goes too deep in a mean year: 62 % taken out in January, 50 % allowed.");
 }
 
-TEST_CASE("many years tell how they differ", "[verdict]") {
+TEST_CASE("the verdict on many years tells how they differ", "[verdict]") {
   Balance balance = short_years();
   CHECK(first(balance) ==
         "Runs short in changeable weather: 6 days a year (2 to 11 in eight years of ten), mostly "
@@ -120,7 +120,7 @@ TEST_CASE("many years tell how they differ", "[verdict]") {
         "some; 3 allowed.");
 }
 
-TEST_CASE("a mean count is not rounded into its aim, nor into none", "[verdict]") {
+TEST_CASE("the verdict does not round a mean count into its aim, nor into none", "[verdict]") {
   Balance balance = short_years();
   balance.year.shortfall_days = 3.2;
   CHECK(first(balance).find("3.2 days a year") != std::string::npos);
@@ -133,7 +133,7 @@ TEST_CASE("a mean count is not rounded into its aim, nor into none", "[verdict]"
         "mostly from 14 December; 1 of 40 years has some; 3 allowed.");
 }
 
-TEST_CASE("fewer than ten years do not speak of one in ten", "[verdict]") {
+TEST_CASE("the verdict on fewer than ten years does not speak of one in ten", "[verdict]") {
   Balance balance = short_years();
   balance.years = 5;
   balance.year.short_year_share = 0.8;
@@ -142,7 +142,7 @@ TEST_CASE("fewer than ten years do not speak of one in ten", "[verdict]") {
         "have some; 3 allowed.");
 }
 
-TEST_CASE("a second weather does not say again how long it lasts without sun", "[verdict]") {
+TEST_CASE("the verdict of a second weather does not repeat the days without sun", "[verdict]") {
   Balance balance = short_years();
   balance.autonomy_met = false;
   balance.shortfall_met = true;
@@ -153,7 +153,7 @@ TEST_CASE("a second weather does not say again how long it lasts without sun", "
   CHECK(first(balance) == "Too little in store: 4.1 days without sun in December, 3 wanted.");
 }
 
-TEST_CASE("days past the floor are counted over many years", "[verdict]") {
+TEST_CASE("the verdict counts days past the floor over many years", "[verdict]") {
   Balance balance = short_years();
   balance.floor_met = false;
   balance.year.floor_days = 24;
@@ -162,7 +162,8 @@ TEST_CASE("days past the floor are counted over many years", "[verdict]") {
         "allowed.");
 }
 
-TEST_CASE("a battery that ends each year lower does not recover", "[verdict]") {
+TEST_CASE("the verdict says that a battery that ends each year lower does not recover",
+          "[verdict]") {
   Balance balance = good();
   balance.sinks_share_a_year = 0.09;
   CHECK(first(balance) ==
@@ -170,13 +171,13 @@ TEST_CASE("a battery that ends each year lower does not recover", "[verdict]") {
   CHECK(report::verdicts(balance).front().lead.tone == report::Tone::bad);
 }
 
-TEST_CASE("recorded weather is called what it is", "[verdict]") {
+TEST_CASE("the verdict calls recorded weather what it is", "[verdict]") {
   Balance balance = good();
   balance.weather = WeatherMode::file;
   CHECK(first(balance) == "Holds in the weather on file: 4.1 days without sun in December.");
 }
 
-TEST_CASE("the battery's life is told to what can be known of it", "[verdict]") {
+TEST_CASE("the battery's life is told no more exactly than it can be known", "[verdict]") {
   Balance balance = good();
   struct Row {
     double years;

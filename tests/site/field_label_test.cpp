@@ -30,7 +30,7 @@ bool is_plain(const std::string& name) { return name.find_first_of("._[]{}") == 
 
 }  // namespace
 
-TEST_CASE("a field is called what a person calls it", "[fields]") {
+TEST_CASE("a field has the name that a person would give it", "[fields]") {
   const Site site = site_of("tests/data/every_range.json");
   CHECK(field_label(site, "loads[0].draw") == "draw of pump");
   CHECK(field_label(site, "loads[0].runs[1].for") == "length of run 2 of pump");

@@ -50,14 +50,15 @@ std::string mistake(const std::string& text) {
 
 }  // namespace
 
-TEST_CASE("the last axis changes fastest", "[combinations]") {
+TEST_CASE("combinations change the last axis fastest", "[combinations]") {
   const Combinations all = combinations({"battery.capacity=7,12", "panel.power=20..40:10"});
   REQUIRE(all.count() == 6);
   const char* const expected[] = {"7 20", "7 30", "7 40", "12 20", "12 30", "12 40"};
   for (std::uint64_t i = 0; i < 6; ++i) CHECK(told(all, i) == expected[i]);
 }
 
-TEST_CASE("shards are contiguous, all there is, and even", "[combinations][property]") {
+TEST_CASE("shards are contiguous, of even size, and together all combinations",
+          "[combinations][property]") {
   const Combinations all = combinations({"battery.capacity=1..103:1"});
   for (const std::uint64_t of : {1U, 2U, 7U, 103U, 200U}) {
     std::uint64_t next = 0;
@@ -73,7 +74,7 @@ TEST_CASE("shards are contiguous, all there is, and even", "[combinations][prope
   }
 }
 
-TEST_CASE("draws depend on seed and number alone", "[combinations]") {
+TEST_CASE("random combinations depend on seed and number alone", "[combinations]") {
   const std::vector<std::string> axes = {"battery.capacity=7..40 Ah", "regulator.kind=pwm,mppt"};
   const Combinations few = combinations(axes, io::Draws{10, 3});
   const Combinations many = combinations(axes, io::Draws{1000, 3});
@@ -84,7 +85,7 @@ TEST_CASE("draws depend on seed and number alone", "[combinations]") {
   }
 }
 
-TEST_CASE("draws are even", "[combinations][property]") {
+TEST_CASE("random combinations are spread evenly over their ranges", "[combinations][property]") {
   constexpr int kDraws = 4000;
   const Combinations all = combinations(
       {"battery.capacity=10..20 Ah", "panel.power=20..60 W:10", "regulator.kind=pwm,mppt"},
@@ -121,7 +122,7 @@ TEST_CASE("a field on two axes is refused", "[combinations][errors]") {
                     Catch::Contains("battery.capacity: varies twice"));
 }
 
-TEST_CASE("rows are combinations as they stand", "[combinations]") {
+TEST_CASE("rows of a table are combinations of values as written", "[combinations]") {
   std::vector<io::Problem> problems;
   const std::string text =
       "battery.capacity,\"loads[a, \"\"b\"\"].draw\", regulator.kind\r\n"
@@ -162,7 +163,7 @@ TEST_CASE("a quoted cell of a row may hold commas, quotes and line ends", "[comb
   CHECK(mistake(late).starts_with("rows.csv:4: place.rain: the value is missing"));
 }
 
-TEST_CASE("rows that cannot be used are told by their line", "[combinations][errors]") {
+TEST_CASE("a row that cannot be used is named by its line", "[combinations][errors]") {
   struct Row {
     const char* text;
     const char* told;

@@ -31,7 +31,8 @@ std::vector<std::vector<std::string_view>> lists_of_words() {
 
 }  // namespace
 
-TEST_CASE("each other word is offered for what it means, where that may stand", "[io][errors]") {
+TEST_CASE("a synonym of a field is answered with the field it means, where that field may stand",
+          "[io][errors]") {
   const auto lists = lists_of_words();
   for (const OtherWord& pair : other_words()) {
     CAPTURE(pair.written, pair.meant);
@@ -42,7 +43,8 @@ TEST_CASE("each other word is offered for what it means, where that may stand", 
   }
 }
 
-TEST_CASE("another word goes before a near one, however it is joined", "[io][errors]") {
+TEST_CASE("a field's synonym is offered rather than a field spelled alike, however it is joined",
+          "[io][errors]") {
   const std::vector<std::string_view> words = {"lift", "capacity", "utc_offset", "size_"};
   CHECK(other_word("size", words) == "capacity");
   CHECK(likely_word("size", words) == "capacity");

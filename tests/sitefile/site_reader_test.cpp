@@ -264,7 +264,7 @@ TEST_CASE("rough values are kept by path, in the base unit", "[site]") {
   CHECK(draw.unit == "A");
 }
 
-TEST_CASE("what is taken unasked is said", "[site]") {
+TEST_CASE("what the reader assumes is said", "[site]") {
   const Site site = read_good(kSmall);
   CHECK(site.panel.tilt_deg == 43);
   CHECK(says(site, "43 deg"));
@@ -285,7 +285,7 @@ TEST_CASE("what is taken unasked is said", "[site]") {
   CHECK(site.place.climate.distance_km > 0);
 }
 
-TEST_CASE("what a file leaves out is what the table of fields prints", "[site]") {
+TEST_CASE("a field left out has the default that the table of fields prints", "[site]") {
   // Common practice, no source, but for the counts; docs/site-file.md is made of the same table.
   const Site site =
       read_good(kSmall, {{"wiring", R"([{"name": "cable", "feeds": "pump", "length": "3 m"}])"},
@@ -346,7 +346,7 @@ TEST_CASE("a shipped place gives position and climate; the file's own figures wi
   CHECK(site.place.sun_horizontal_kwh_m2_day[0] > site.place.sun_horizontal_kwh_m2_day[5]);
 }
 
-TEST_CASE("a name far from its coordinates is said to be only a label", "[site]") {
+TEST_CASE("a place named far from its coordinates is said to be only a label", "[site]") {
   const Site site = read_good(kSmall, {{"place.name", "Hobart"}});
   CHECK(site.place.latitude_deg == 43.4);
   CHECK(says(site, "only a label"));
@@ -358,7 +358,7 @@ TEST_CASE("empty loads and a panel of no power make a site", "[site]") {
   CHECK(site.panel.power_w == 0);
 }
 
-TEST_CASE("PATH=VALUE is parted at the first = outside brackets", "[set]") {
+TEST_CASE("PATH=VALUE is split at the first = outside brackets", "[set]") {
   const Setting setting = split_setting("loads[a=b].name=x=y");
   CHECK(setting.path == "loads[a=b].name");
   CHECK(setting.value == "x=y");
@@ -426,7 +426,7 @@ TEST_CASE("a wrong setting is named as it was given", "[set][errors]") {
   CHECK_THAT(problems_of({{"loads[99999999999999999999].draw", "1 A"}}), Contains("past the end"));
 }
 
-TEST_CASE("what is told of a setting's path is one line", "[set][errors]") {
+TEST_CASE("a message about a setting's path is one line", "[set][errors]") {
   for (const char* const path :
        {"na\nme", "water.linez[a\nb].tube", "loads[\n].draw", "battery.\n\n", "[\n"}) {
     CAPTURE(path);

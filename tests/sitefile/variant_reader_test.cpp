@@ -103,13 +103,14 @@ TEST_CASE("a variant reads as the site with these settings does", "[variants]") 
   }
 }
 
-TEST_CASE("a file with problems tells them all", "[variants][errors]") {
+TEST_CASE("a variant reader tells every problem of its file", "[variants][errors]") {
   const io::VariantReader variants = reader("{", {}, {{"battery.capacity", "7 Ah"}});
   CHECK_FALSE(variants.unchanged().site);
   CHECK(variants.unchanged().problems.size() == 1);
 }
 
-TEST_CASE("a value that does not last, or has no place, is found", "[variants][errors]") {
+TEST_CASE("a value that another setting overwrites, or that has no place, is refused",
+          "[variants][errors]") {
   const std::string fan = R"({"name":"fan","draw":"1 A","always":true})";
   struct Row {
     Settings varied;

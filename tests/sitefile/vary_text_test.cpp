@@ -35,7 +35,7 @@ std::string mistake(const std::string& text, bool drawn = false) {
 
 }  // namespace
 
-TEST_CASE("an axis has the values that are written", "[vary]") {
+TEST_CASE("a list or range to vary has the values that are written", "[vary]") {
   using Values = std::vector<std::string>;
   struct Row {
     const char* text;
@@ -86,7 +86,7 @@ TEST_CASE("a range gathers no rounding and reaches its end", "[vary]") {
   }
 }
 
-TEST_CASE("an open range is drawn from, ends included", "[vary]") {
+TEST_CASE("a range without a step is drawn from, ends included", "[vary]") {
   std::vector<io::Problem> problems;
   const FieldAxis axis = io::parse_vary("loads[pump].draw=300..500mA", true, problems);
   const auto& range = std::get<io::OpenRange>(axis.members.front());
@@ -95,7 +95,7 @@ TEST_CASE("an open range is drawn from, ends included", "[vary]") {
   CHECK(range.text(1) == "500 mA");
 }
 
-TEST_CASE("numbers are in the field's base unit", "[vary]") {
+TEST_CASE("numbers to vary without a unit are in the field's base unit", "[vary]") {
   std::vector<io::Problem> problems;
   const FieldAxis draw = io::parse_vary("loads[pump].draw=350 mA,0.3..0.4 A", false, problems);
   CHECK(*std::get<io::VariedValue>(draw.members[0]).number == 0.35);
@@ -106,7 +106,7 @@ TEST_CASE("numbers are in the field's base unit", "[vary]") {
   CHECK_FALSE(kind.field.dimension);
 }
 
-TEST_CASE("an axis that cannot be used is told in one line", "[vary][errors]") {
+TEST_CASE("values to vary that cannot be used are refused in one line", "[vary][errors]") {
   struct Row {
     const char* text;
     const char* told;

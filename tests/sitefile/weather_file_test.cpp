@@ -198,7 +198,8 @@ TEST_CASE("an hourly table is read with all its columns", "[weather_file]") {
   CHECK(series.lines[i] == 364 * 24 + 12 + 2);
 }
 
-TEST_CASE("columns stand in any order, and times may be written three ways", "[weather_file]") {
+TEST_CASE("a weather table may have its columns in any order and its times written three ways",
+          "[weather_file]") {
   Lines lines = {"air_temp_c , global_wh_m2,time"};
   each_day(2019, 2019, [&](std::chrono::sys_days day) {
     for (int hour = 0; hour < 24; ++hour) {
@@ -255,7 +256,7 @@ TEST_CASE("29 February is left out, there or not", "[weather_file]") {
         "29 February 2020 05:00 is missing");
 }
 
-TEST_CASE("several years follow one another", "[weather_file]") {
+TEST_CASE("a weather table may have several years, one after another", "[weather_file]") {
   const WeatherSeries series = read(daily(2019, 2021));
   CHECK(series.years == 3);
   REQUIRE(series.global_wh_m2.size() == 3 * 365);
@@ -281,7 +282,8 @@ TEST_CASE("comments above the header give name and position", "[weather_file]") 
   CHECK(series.lines.front() == 8);
 }
 
-TEST_CASE("line ends, byte order marks and last lines of every kind", "[weather_file]") {
+TEST_CASE("line ends, byte order marks and last lines of every kind change nothing",
+          "[weather_file]") {
   const Lines lines = daily(2019, 2019);
   const std::vector<double> expected = read(lines).global_wh_m2;
   std::string unfinished = joined(lines);

@@ -4,7 +4,7 @@
 
 using namespace amptally;
 
-TEST_CASE("a near miss is a likely slip and nothing more", "[near_miss]") {
+TEST_CASE("the closest word is found for a likely slip and for nothing else", "[near_miss]") {
   constexpr std::string_view words[] = {"capacity", "voltage", "kind", "peukert", "A", "mA"};
   CHECK(near_miss("capcity", words) == "capacity");
   CHECK(near_miss("cpaacity", words) == "capacity");  // neighbours swapped

@@ -162,7 +162,7 @@ TEST_CASE("the far end of a long thin line stays dry", "[hydraulics]") {
              WithinAbs(flow.head_m, 1e-6));
 }
 
-TEST_CASE("what a long thin line would take may be more than a double holds", "[hydraulics]") {
+TEST_CASE("a line whose head would exceed any double still has a flow", "[hydraulics]") {
   // Found among random sites, 25 Nov 2026: sixteen outlets, each of which raises the head behind it
   // to its power of 1.5. The root was sought between infinities, and no number came out; or it was
   // given up at the lower end, with half of the pump's head left over.
@@ -192,7 +192,7 @@ TEST_CASE("friction past even outlets is the sum over the pieces of tube",
   }
 }
 
-TEST_CASE("water runs down without a pump", "[hydraulics]") {
+TEST_CASE("a line below its tank has flow without a pump", "[hydraulics]") {
   WaterLine line = hose();
   line.pump.reset();
   const LineFlow flow = line_flow(line, -1, Drive::pump, kViscosity);
@@ -202,7 +202,7 @@ TEST_CASE("water runs down without a pump", "[hydraulics]") {
   CHECK(line_flow(hose(), -1, Drive::gravity, kViscosity).flow_l_h == flow.flow_l_h);
 }
 
-TEST_CASE("too weak a pump is told in words", "[hydraulics][errors]") {
+TEST_CASE("a pump that is too weak is refused in words", "[hydraulics][errors]") {
   WaterLine line = hose();
   try {
     (void)line_flow(line, 4, Drive::pump, kViscosity);
@@ -220,7 +220,7 @@ TEST_CASE("too weak a pump is told in words", "[hydraulics][errors]") {
 }
 
 // Found by trying fields at the ends of their ranges: minutes without end stood in the result.
-TEST_CASE("a line that lets nothing through is told in words", "[hydraulics][errors]") {
+TEST_CASE("a line that lets nothing through is refused in words", "[hydraulics][errors]") {
   WaterLine line = hose();
   line.tube->bore_mm = 1e-9;
   CHECK_THROWS_WITH(

@@ -43,7 +43,7 @@ bool has_topic(const std::vector<Finding>& found, const std::string& topic) {
 
 }  // namespace
 
-TEST_CASE("minutes are the demand over the flow", "[water]") {
+TEST_CASE("a line's minutes are its demand over its flow", "[water]") {
   const Site site = watered_site();
   const WaterStudy study = study_water(site);
   REQUIRE(study.lines.size() == 1);
@@ -72,7 +72,7 @@ TEST_CASE("every second day a load runs for two days' water", "[water][load]") {
   CHECK_THAT(simulate(site).loads.load_ah[0], WithinRel(each_day, 1e-9));
 }
 
-TEST_CASE("a line waters in its load's months only", "[water]") {
+TEST_CASE("a line gives water in its load's months only", "[water]") {
   Site site = watered_site();
   site.loads[0].months = MonthSet(0b000111111000);  // April to September
   const LineStudy line = study_water(site).lines[0];
@@ -111,7 +111,7 @@ TEST_CASE("a solenoid valve is a use of its own", "[water][load]") {
   CHECK(valve_loads(site).empty());
 }
 
-TEST_CASE("water in the cold takes longer", "[water]") {
+TEST_CASE("in cold water a line needs more minutes", "[water]") {
   Site site = watered_site();
   line_of(site).tube->bore_mm = 4;
   site.place.air_temp_c[0] = -5;
@@ -175,7 +175,8 @@ TEST_CASE("an outlet below the water siphons until something breaks it", "[water
   CHECK_FALSE(line_siphon(*site.water->tank, line_of(site), viscosity));
 }
 
-TEST_CASE("a night's siphon against the emptying of a tank in closed form", "[water][siphon]") {
+TEST_CASE("a night's siphon drains what the closed form of an emptying tank says",
+          "[water][siphon]") {
   // Outlets alone, q = k sqrt(h): h falls as (sqrt(h0) - k t / 2A)^2, exact.
   Site site = watered_site();
   WaterLine& line = line_of(site);
@@ -199,7 +200,8 @@ TEST_CASE("an open end below the water siphons too", "[water][siphon]") {
   CHECK_FALSE(line_siphon(*site.water->tank, line, 1e-6));
 }
 
-TEST_CASE("a tank's books close", "[water][tank][property]") {
+TEST_CASE("the water into a tank equals what leaves it and what is left",
+          "[water][tank][property]") {
   Place place = testing::plain_site().place;
   place.rain_mm = {120, 100, 80, 60, 20, 5, 0, 5, 40, 90, 130, 140};
   const Tank tank{.volume_l = 300, .roof_m2 = 6, .runoff_share = 0.8};
@@ -213,7 +215,7 @@ TEST_CASE("a tank's books close", "[water][tank][property]") {
   CHECK_THAT(study.catch_l, WithinRel(790 * 6 * 0.8, 1e-12));
 }
 
-TEST_CASE("days to empty are from full in the driest month", "[water][tank]") {
+TEST_CASE("days to empty are counted from a full tank in the driest month", "[water][tank]") {
   Place place = testing::plain_site().place;
   Tank tank{.volume_l = 140, .level_m = 0.7, .outlet_height_m = 0.07};
   Monthly use{};
@@ -251,7 +253,7 @@ TEST_CASE("reference evapotranspiration follows the place", "[water]") {
   CHECK(reference_evapotranspiration_mm_day(place)[0] == 0);
 }
 
-TEST_CASE("what the water finds fault with", "[water][findings]") {
+TEST_CASE("findings about water begin where they should", "[water][findings]") {
   Site site = watered_site();
   CHECK(has_topic(water_findings(site, study_water(site)), "tank runs dry"));
   CHECK_FALSE(has_topic(water_findings(site, study_water(site)), "drinking water"));
@@ -274,7 +276,7 @@ TEST_CASE("what the water finds fault with", "[water][findings]") {
   CHECK(water_findings(testing::plain_site(), study_water(testing::plain_site())).empty());
 }
 
-TEST_CASE("minutes that cannot be worked out are refused", "[water][errors]") {
+TEST_CASE("a load whose minutes of water cannot be worked out is refused", "[water][errors]") {
   const auto message = [](const Site& site) -> std::string {
     try {
       (void)prepare(site);
