@@ -22,15 +22,18 @@ std::string reason(int fault) {
   return fault == 0 ? "the write failed" : std::generic_category().message(fault);
 }
 
-/// An open file, closed at the end of its scope.
-class File {
+}  // namespace
+
+/// An open file, closed at the end of its scope. Not in the unnamed namespace: a class with linkage
+/// holds one.
+class OpenFile {
  public:
-  File(int descriptor, const std::string& name) : descriptor_(descriptor), name_(name) {
+  OpenFile(int descriptor, const std::string& name) : descriptor_(descriptor), name_(name) {
     if (descriptor_ < 0) throw OutputError(name_, errno);
   }
-  File(const File&) = delete;
-  File& operator=(const File&) = delete;
-  ~File() {
+  OpenFile(const OpenFile&) = delete;
+  OpenFile& operator=(const OpenFile&) = delete;
+  ~OpenFile() {
     if (descriptor_ >= 0) ::close(descriptor_);
   }
 
@@ -57,6 +60,8 @@ class File {
   int descriptor_;
   const std::string& name_;
 };
+
+namespace {
 
 /// The permissions a new file would get from the shell.
 mode_t new_file_mode() {
@@ -126,7 +131,7 @@ class ResultSink::NewFile {
   mode_t mode_ = 0;
   fs::path target_;
   std::string temporary_;
-  std::optional<File> file_;
+  std::optional<OpenFile> file_;
 };
 
 ResultSink::ResultSink(const std::string& file, std::ostream& out) : out_(out) {
