@@ -103,7 +103,9 @@ void check_plane(double tilt_deg, double azimuth_deg, std::span<const Obstacle> 
 constexpr double kLabelTolerance_share = 0.15;
 
 void check_label(const Panel& panel, ProblemList& problems) {
-  if (panel.imp_a && panel.isc_a && *panel.imp_a >= *panel.isc_a) {
+  // A label of no power has no currents: 0 is then not below 0.
+  const bool gives_current = panel.imp_a && panel.isc_a && (*panel.imp_a > 0 || *panel.isc_a > 0);
+  if (gives_current && *panel.imp_a >= *panel.isc_a) {
     problems.add("panel.imp", {},
                  fmt::format("{:g} A is not below isc, {:g} A", *panel.imp_a, *panel.isc_a));
   }

@@ -21,7 +21,7 @@ Load load_with(Schedule schedule) {
 
 double hours_a_year(const Load& load) {
   const Site site = plain_site();
-  std::vector<std::string> said;
+  std::vector<Assumption> said;
   const std::vector<double> on =
       hours_on(site, load, "loads[0].", year_geometry(site.place, panel_plane(site)), said);
   CHECK(said.empty());

@@ -233,7 +233,7 @@ TEST_CASE("the limits of structs are the reader's limits", "[validate]") {
   }
   std::set<Entry> readers;
   for (const Field& field : all_fields()) {
-    for (const io::Limits& l : field.limits) {
+    for (const Limits& l : field.limits) {
       const Entry entry = {std::string(field.path), l.dimension, l.low, l.high, l.above_low};
       if (!is_spelling(entry) && kNarrower.count(entry) == 0) readers.insert(entry);
     }
@@ -263,7 +263,7 @@ TEST_CASE("a struct takes as many kinds as the reader knows words", "[validate]"
   for (const char* field :
        {"battery.kind", "regulator.kind", "loads[].when", "water.lines[].valve"}) {
     CAPTURE(field);
-    const int words = static_cast<int>(io::find_field(field)->choices.size());
+    const int words = static_cast<int>(find_field(field)->choices.size());
     Site site = full_case().site;
     site.regulator.cutoff.reset();
     for (const auto& [kind, good] :
