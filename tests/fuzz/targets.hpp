@@ -2,9 +2,9 @@
 
 #include <string_view>
 
-/// Everything that reads what a person wrote, and the library as a program calls it, tried with any bytes whatever: either the reader
-/// takes them, and then certain things hold, or it throws `amptally::Error` with a message of one
-/// line.
+/// Everything that reads what a person wrote, and the library as a program calls it, tried with any
+/// bytes whatever: either the reader takes them, and then certain things hold, or it throws
+/// `amptally::Error` with a message of one line.
 namespace amptally::fuzz {
 
 /// Tries one input.
