@@ -327,12 +327,13 @@ void embed_batteries(std::ostream& out, const std::string& path) {
   for (const json& type : document.at("types")) {
     add_battery(spot_of(path, text, type.at("kind").get<std::string>()), type, index++, types);
   }
-  out << "#include \"amptally/battery_type.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
+  out << "#include \"amptally/battery_type.hpp\"\n\nnamespace amptally::inline v0_1 {\nnamespace "
+         "{\n\n"
       << "using Point = std::pair<double, double>;\n"
       << types.arrays << "constexpr BatteryType kTypes[] = {\n"
       << types.rows << "};\n\n}  // namespace\n\n"
       << "std::span<const BatteryType> battery_types() { return kTypes; }\n\n"
-      << "}  // namespace amptally\n";
+      << "}  // namespace amptally::inline v0_1\n";
 }
 
 // ---- Daily clearness: CSV ----
@@ -402,7 +403,7 @@ void embed_conductors(std::ostream& out, const std::string& path) {
   const std::vector<Row> rows = read_table(
       path, {"standard", "size", "section_mm2", "resistance_ohm_km", "at_c", "ampacity_a"},
       kConductors);
-  out << "#include \"amptally/wiring.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
+  out << "#include \"amptally/wiring.hpp\"\n\nnamespace amptally::inline v0_1 {\nnamespace {\n\n"
       << "constexpr Conductor kConductors[] = {\n";
   for (std::size_t r = 0; r < rows.size(); ++r) {
     const auto& field = rows[r].fields;
@@ -418,7 +419,7 @@ void embed_conductors(std::ostream& out, const std::string& path) {
   }
   out << "};\n\n}  // namespace\n\n"
       << "std::span<const Conductor> conductors() { return kConductors; }\n\n"
-      << "}  // namespace amptally\n";
+      << "}  // namespace amptally::inline v0_1\n";
 }
 
 // ---- Crops: CSV ----
@@ -427,7 +428,7 @@ constexpr std::size_t kCrops = 21;
 
 void embed_crops(std::ostream& out, const std::string& path) {
   constexpr Format kCoefficient{2, 0, 2};
-  out << "#include \"amptally/water.hpp\"\n\nnamespace amptally {\nnamespace {\n\n"
+  out << "#include \"amptally/water.hpp\"\n\nnamespace amptally::inline v0_1 {\nnamespace {\n\n"
       << "constexpr Crop kCrops[] = {\n";
   std::set<std::string> names;
   for (const Row& row : read_table(path, {"crop", "kc_mid"}, kCrops)) {
@@ -439,7 +440,7 @@ void embed_crops(std::ostream& out, const std::string& path) {
         << shortest(scaled(row.spot, row.fields[1], kCoefficient) / 100.0) << "},\n";
   }
   out << "};\n\n}  // namespace\n\nstd::span<const Crop> crops() { return kCrops; }\n\n"
-      << "}  // namespace amptally\n";
+      << "}  // namespace amptally::inline v0_1\n";
 }
 
 // ---- The example site: text ----

@@ -14,7 +14,7 @@
 #include "amptally/wear.hpp"
 #include "amptally/weather.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Where every amp-hour of a year went. `charge - turned_away - charging_loss - self_discharge -
 /// served = stored_change`, to rounding.
@@ -205,4 +205,4 @@ struct Simulation {
 /// `prepare` and `simulate_prepared` in one.
 [[nodiscard]] Simulation simulate(const Site& site, const WeatherChoice& weather = {});
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

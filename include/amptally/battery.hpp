@@ -3,7 +3,7 @@
 #include "amptally/battery_type.hpp"
 #include "amptally/site.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Cells in series in the whole bank: nominal voltage over the type's cell voltage, rounded.
 [[nodiscard]] int bank_cells(const Battery& battery);
@@ -62,4 +62,4 @@ namespace amptally {
 /// `curve` at `x`: straight between its points; beyond its ends the nearest end's value.
 [[nodiscard]] double interpolate(Curve curve, double x);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -8,7 +8,7 @@
 
 /// What is known of the types of battery: the objects of data/batteries.json, where each figure has
 /// its source. Code asks a type what it is like, never which one it is.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// (x, y) points of a curve, x rising; straight lines between.
 using Curve = std::span<const std::pair<double, double>>;
@@ -50,4 +50,4 @@ struct BatteryType {
 /// @throws InputError if no type has that name; the message lists those there are
 [[nodiscard]] BatteryKind battery_kind(std::string_view name);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include <string_view>
 
 /// Conductors by the tables of the trade: their resistance, what they may carry, which will do.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 enum class ConductorStandard {
   iec,  ///< IEC 60228 class 5 (flexible), plain copper, by section
@@ -65,4 +65,4 @@ struct PumpShares {
 };
 [[nodiscard]] PumpShares affinity_shares(double speed_share);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

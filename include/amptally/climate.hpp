@@ -7,7 +7,7 @@
 
 #include "amptally/site.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// One row of the shipped monthly tables: a named place, or a 2.5 degree cell (names empty).
 /// Source: data/README.md (NASA SSE release 6.0; NCEP/NCAR Reanalysis 1; CMAP).
@@ -77,4 +77,4 @@ struct ShippedFigures {
 /// Source: NASA Surface meteorology and Solar Energy release 6.0 methodology.
 [[nodiscard]] double shipped_sun_uncertainty_share(double latitude_deg);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 #include <string>
 #include <utility>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Base of every error the library throws. `what()` is one line, ready to show.
 class Error : public std::runtime_error {
@@ -49,4 +49,4 @@ class ModelError : public Error {
   using Error::Error;
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include "amptally/balance.hpp"
 #include "amptally/water.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 enum class FindingLevel { danger, warning, note };
 
@@ -29,4 +29,4 @@ struct Finding {
 /// What a careful friend would point out about the water, dangers first.
 [[nodiscard]] std::vector<Finding> water_findings(const Site& site, const WaterStudy& study);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include "amptally/study.hpp"
 
 /// Does one more load fit?
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 inline constexpr int kMostCopies = 1000;
 
@@ -30,4 +30,4 @@ struct Fit {
 /// @throws InputError if `added` is out of range; as `simulate`
 [[nodiscard]] Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include "amptally/site.hpp"
 
 /// Water through a small tube: friction, outlets, and the point where pump and line agree.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Kinematic viscosity of water, m2/s. Straight lines between the rows of the table.
 /// Source: MWH, Water Treatment, 3rd ed. 2012, Table C-1 (after Vennard & Street 1975).
@@ -91,4 +91,4 @@ enum class Drive { pump, gravity };
 /// Whether `drive` brings any water to the outlets.
 [[nodiscard]] bool reaches(const WaterLine& line, double lift_m, Drive drive);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "amptally/balance.hpp"
 
 /// Which single change would help.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What a lever is set to: a number in the lever's unit, or a kind of regulator.
 using LeverValue = std::variant<double, RegulatorKind>;
@@ -47,4 +47,4 @@ struct LeverStudy {
 /// @throws as `simulate`
 [[nodiscard]] LeverStudy study_levers(const Site& site, const WeatherChoice& weather);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 
 #include "amptally/site.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The field of a load that says when it runs: "always", "per_day", "runs" or "from_water".
 [[nodiscard]] std::string_view schedule_field(const Load& load);
@@ -21,4 +21,4 @@ namespace amptally {
 /// they had none. A load without minutes of its own stays as it is.
 [[nodiscard]] Load with_minutes_a_day(Load load, double minutes);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

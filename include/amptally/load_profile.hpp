@@ -5,7 +5,7 @@
 
 #include "amptally/sun.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What the loads ask for over a year, hour by hour.
 struct LoadProfile {
@@ -28,4 +28,4 @@ struct LoadProfile {
 ///         `from_water_minutes_day`
 [[nodiscard]] LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 
 #include "amptally/site.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Sun and cells that a panel's label is for: standard test conditions, IEC 60904-3 (from memory).
 inline constexpr double kLabelSun_w_m2 = 1000;
@@ -89,4 +89,4 @@ class PanelCurve {
 /// Source: NEC 690.8(A) and (B).
 [[nodiscard]] double nec_string_current_a(double isc_a);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

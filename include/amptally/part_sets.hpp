@@ -7,7 +7,7 @@
 #include "amptally/study.hpp"
 
 /// Which of the parts on a list make the cheapest complete set.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A panel for sale. Of `panel` only the label counts: mounting, losses and shade are the site's.
 struct PanelPart {
@@ -86,4 +86,4 @@ struct PartsChoice {
 [[nodiscard]] PartsChoice choose_parts(const Site& site, const PartsList& list,
                                        const WeatherChoice& weather);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

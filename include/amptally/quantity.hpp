@@ -4,7 +4,7 @@
 #include <string_view>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Kinds of quantity the site file knows. The comment gives the base unit: a parsed value is always
 /// in it, and a bare number is taken to be in it.
@@ -66,4 +66,4 @@ struct Quantity {
 /// @return section, mm2. Diameter 0.127 mm x 92^((36 - n)/39), ASTM B258 (from memory).
 [[nodiscard]] double awg_section_mm2(int gauge);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include "amptally/panel.hpp"
 #include "amptally/weather.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What panel and regulator offer the battery and loads, hour by hour.
 struct ChargeOffer {
@@ -48,4 +48,4 @@ struct LoadSwitch {
 /// @param load_current_a  draw at which the cutoff voltage is met, A
 [[nodiscard]] LoadSwitch load_switch(const Site& site, double load_current_a);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include "amptally/site.hpp"
 
 /// A site with a part of another size, and all that follows from it.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The site with panels of another rated power: the same label, its currents in proportion.
 /// @param power_w  of each panel, W; >= 0
@@ -14,4 +14,4 @@ namespace amptally {
 /// @param capacity_ah  each, Ah; > 0
 [[nodiscard]] Site with_battery_capacity(Site site, double capacity_ah);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

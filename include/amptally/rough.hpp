@@ -6,7 +6,7 @@
 #include "amptally/balance.hpp"
 
 /// What a site's rough numbers leave open.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// How a study of rough numbers goes about it.
 struct RoughOptions {
@@ -48,4 +48,4 @@ struct RoughStudy {
 [[nodiscard]] RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
                                      const RoughOptions& options = {});
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -9,7 +9,7 @@
 #include <variant>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Twelve values, January first.
 using Monthly = std::array<double, 12>;
@@ -352,4 +352,4 @@ struct Site {
   std::vector<Assumption> assumptions = {};
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

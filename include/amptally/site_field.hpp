@@ -5,7 +5,7 @@
 #include "amptally/site.hpp"
 
 /// The numbers of a checked site by their dotted paths, which are what `RoughInput::field` names.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The number a site has at `path`, e.g. `battery.capacity`, `loads[0].draw`,
 /// `panel.shade[0].elevation`, `place.insolation[11]`. In the field's base unit, as in
@@ -21,4 +21,4 @@ namespace amptally {
 /// @throws as `site_field`
 void set_site_field(Site& site, std::string_view path, double value);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

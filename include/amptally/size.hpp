@@ -8,7 +8,7 @@
 #include "amptally/worksheet.hpp"
 
 /// What panel and battery to buy.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// In whatever money. The defaults are an invented ratio, to be replaced by what shops ask.
 struct Prices {
@@ -85,4 +85,4 @@ struct Sizing {
 [[nodiscard]] WorksheetInput worksheet_input(const Site& site, const Simulation& prepared,
                                              const ResolvedAim& aim);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "amptally/balance.hpp"
 
 /// Many balances over one weather: what sizing, fitting and levers are made of.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A site's weather made once, and variants of the site run in it.
 ///
@@ -46,4 +46,4 @@ class Study {
   std::unique_ptr<const Made> made_;
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

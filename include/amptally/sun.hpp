@@ -11,7 +11,7 @@
 /// Days run 1..365; 1 is 1 January and 59 is 28 February. Clock hours are local standard time; hour
 /// h covers h:00 to h+1:00. Azimuths are degrees from north, clockwise. Angles w are hour angles,
 /// rad, 0 at solar noon, negative in the morning.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Solar constant, W/m2. Source: Kopp & Lean 2011, Geophys. Res. Lett. 38, L01706 (1360.8 +- 0.5).
 inline constexpr double kSolarConstant_w_m2 = 1361;
@@ -169,4 +169,4 @@ double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffus
 /// @param clearness  the hour's global over extraterrestrial horizontal irradiance; >= 0
 [[nodiscard]] double hourly_diffuse_share(double clearness);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -13,7 +13,7 @@
 /// mean_days, year_geometry, compare_tilts, Study, size_site, fit_loads, study_levers, study_rough,
 /// choose_parts, study_water, check_wiring, site_findings, water_findings. Formulas of a few lines
 /// (battery, panel, regulator, hydraulics) trust their caller.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// One thing wrong with a site.
 struct SiteProblem {
@@ -43,4 +43,4 @@ void require_valid(const Place& place);
 /// @throws InputError likewise, unless `problems` is empty
 void require_none(const std::vector<SiteProblem>& problems);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

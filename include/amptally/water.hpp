@@ -11,7 +11,7 @@
 
 /// The water of a site: what each line passes, how long it runs for its demand, what it loses when
 /// it stands, and how the tank fares over the mean year.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A crop and its water use.
 struct Crop {
@@ -136,4 +136,4 @@ struct WaterStudy {
 /// @throws ModelError from `line_flow`
 [[nodiscard]] WaterStudy study_water(const Site& site);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "amptally/site.hpp"
 
 /// How long a battery lasts: by the depth of its cycles and by age. Indicative only.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// One counted cycle.
 struct Cycle {
@@ -56,4 +56,4 @@ struct Life {
 [[nodiscard]] Life battery_life(const Battery& battery, const Monthly& temp_c, double wear_a_year,
                                 double half_depth_wear_a_year);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

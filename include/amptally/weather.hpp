@@ -11,7 +11,7 @@
 
 /// Years of sun and air over a panel's plane: the mean year, synthetic years, years read from a
 /// file.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// One day's weather.
 struct WeatherDay {
@@ -132,4 +132,4 @@ struct TiltStudy {
 /// Fixed tilts compared at the panel's azimuth and shade, in the mean year.
 [[nodiscard]] TiltStudy compare_tilts(const Place& place, const PanelPlane& plane);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

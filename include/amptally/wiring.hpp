@@ -8,7 +8,7 @@
 #include "amptally/cable.hpp"
 
 /// The cables and fuses of a site: what gets lost on the way, and what would do.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// One cable of a site looked at. Where the site gives no section, the figures are those of the
 /// section that would do.
@@ -57,4 +57,4 @@ struct CableCheck {
 /// A sentence on a cable that no fuse protects; empty when one does.
 [[nodiscard]] std::string fuse_text(const CableCheck& check);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

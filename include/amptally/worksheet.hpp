@@ -5,7 +5,7 @@
 /// The hand method that trade manuals teach, as a second opinion beside the simulation: a design
 /// month, amp-hours over sun hours, days over depth. It knows no spells of weather and no hours of
 /// the day.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What the method starts from.
 struct WorksheetInput {
@@ -40,4 +40,4 @@ struct Worksheet {
 /// Std 1013 for the battery (from memory).
 [[nodiscard]] Worksheet worksheet(const WorksheetInput& input);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

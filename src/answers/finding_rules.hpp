@@ -9,7 +9,7 @@
 #include "amptally/findings.hpp"
 
 /// What the files of findings share.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 inline constexpr const char* kPractice = "common practice, no source";
 inline constexpr const char* kDefer = "Local codes and a licensed electrician have the last word.";
@@ -30,4 +30,4 @@ using FindingRule = std::optional<Finding> (*)(const Site&, const Simulation&);
   return found;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -12,7 +12,7 @@
 #include "answers/finding_rules.hpp"
 #include "parts/electrical_limits.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 bool is_lead_acid(const Site& site) { return battery_type(site.battery.kind).is_lead_acid(); }
@@ -363,4 +363,4 @@ std::vector<Finding> site_findings(const Site& site, const Simulation& simulatio
   return found;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -13,7 +13,7 @@
 #include "answers/threshold_search.hpp"
 #include "answers/unchecked_study.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // The largest whole number of 0 .. most for which the site meets its aim; it does up to some number
@@ -74,4 +74,4 @@ Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather)
   return fit;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -20,7 +20,7 @@
 #include "answers/threshold_search.hpp"
 #include "answers/unchecked_study.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Chosen: beyond these it would be another system, see study_levers.
@@ -411,4 +411,4 @@ LeverStudy study_levers(const Site& site, const WeatherChoice& weather) {
   return result;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A pair of steps on two axes, counted from 0.
 struct GridPoint {
@@ -120,4 +120,4 @@ class ParetoFront {
   std::map<GridPoint, bool> known_;
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

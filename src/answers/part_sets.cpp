@@ -17,7 +17,7 @@
 #include "balance/year_sequence.hpp"
 #include "parts/electrical_limits.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Chosen: what a small installation is still wired as.
@@ -301,4 +301,4 @@ PartsChoice choose_parts(const Site& site, const PartsList& list, const WeatherC
   return PartsSearch(site, list, weather).run();
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -15,7 +15,7 @@
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// One direction in which the cases differ: a range, or the factor on the shipped sun.
@@ -201,4 +201,4 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
   return result;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

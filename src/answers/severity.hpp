@@ -4,7 +4,7 @@
 
 #include "amptally/balance.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// How badly a year goes, compared from left to right: days short or below the floor, energy not
 /// served, depth, and least of all days without sun.
@@ -14,4 +14,4 @@ namespace amptally {
 }
 using Severity = decltype(severity(YearBalance()));
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -18,7 +18,7 @@
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 constexpr int kSteps = 40;
@@ -402,4 +402,4 @@ Sizing size_site(const Site& site, const WeatherChoice& weather, const SizeReque
   return result;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -12,7 +12,7 @@
 #include "place/sun_year.hpp"
 #include "site/problem_list.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // ---- What variants share ------------------------------------------------------------------
@@ -293,4 +293,4 @@ JudgedYear Study::run(const Site& variant) const { return run(std::span(&variant
 
 bool Study::meets(const Site& variant) const { return meets(std::span(&variant, 1)).front(); }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

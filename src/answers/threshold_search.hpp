@@ -3,7 +3,7 @@
 #include <optional>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Finds the first good one of a row of steps, where every step after a good one is good. Asks for
 /// a few steps at a time, since a study answers several questions in hardly more time than one.
@@ -47,4 +47,4 @@ class ThresholdSearch {
   int first_good_;
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 
 #include "amptally/study.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A study's runs for variants that were made from a checked site. They need not be checked again,
 /// and may be what no one would write: a load of which there are none, a label whose rough figures
@@ -16,4 +16,4 @@ struct UncheckedStudy {
   [[nodiscard]] static std::vector<bool> meets(const Study& study, std::span<const Site> variants);
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 
 #include "amptally/findings.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 constexpr const char* kThisModel = "this water balance";
@@ -121,4 +121,4 @@ std::vector<Finding> water_findings(const Site& site, const WaterStudy& study) {
   return found;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

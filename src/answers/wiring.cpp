@@ -9,7 +9,7 @@
 
 #include "parts/electrical_limits.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// A fuse lasts at four fifths of its rating. Source: the 125 % of NEC 210.20(A) and 215.3 for
@@ -270,4 +270,4 @@ std::string fuse_text(const CableCheck& check) {
       remedy_text(check));
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

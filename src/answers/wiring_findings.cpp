@@ -7,7 +7,7 @@
 #include "answers/finding_rules.hpp"
 #include "parts/electrical_limits.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 std::optional<Finding> touch_voltage(const Site& site, const Simulation& sim) {
@@ -122,4 +122,4 @@ std::vector<Finding> wiring_findings(const Site& site, const Simulation& prepare
   return found_by(kWiringRules, site, prepared);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <limits>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 double worksheet_panel_current_a(double use_ah_day, double efficiency_share, double sun_hours) {
   if (use_ah_day <= 0) return 0;
@@ -34,4 +34,4 @@ Worksheet worksheet(const WorksheetInput& input) {
   return sheet;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

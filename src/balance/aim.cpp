@@ -1,6 +1,6 @@
 #include "balance/aim.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Common practice, no source: three days a year are put up with where the weather is real.
@@ -22,4 +22,4 @@ Judgement judge(const YearBalance& year, const ResolvedAim& aim) {
           .floor_met = year.floor_days <= aim.shortfall_days};
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include "amptally/balance.hpp"
 
 /// What the grower wanted, and whether a year is it.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The site's aim with its defaults filled in.
 [[nodiscard]] ResolvedAim resolve_aim(const Site& site, WeatherMode weather);
@@ -18,4 +18,4 @@ struct Judgement {
 };
 [[nodiscard]] Judgement judge(const YearBalance& year, const ResolvedAim& aim);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -8,7 +8,7 @@
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Chosen: a yearly loss of charge smaller than this share of capacity is not worth a word.
@@ -116,4 +116,4 @@ Simulation simulate(const Site& site, const WeatherChoice& weather) {
   return sim;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include "parts/battery_taper.hpp"
 #include "place/sun_year.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 static_assert(kDayHours == kHoursPerDay);
@@ -148,4 +148,4 @@ YearRun run_year(const BatteryBank& bank, const YearInput& input, State& state,
   return run;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

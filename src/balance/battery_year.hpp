@@ -8,7 +8,7 @@
 #include "balance/day_step.hpp"
 
 /// The year of one design, hour by hour, with its books.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A battery bank and the regulator on it: what stays the same through the years.
 struct BatteryBank {
@@ -82,4 +82,4 @@ void add(Ledger& to, const Ledger& from);
 [[nodiscard]] YearRun run_year(const BatteryBank& bank, const YearInput& input,
                                StateOf<double>& state, DullDaysOf<double>& dull);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

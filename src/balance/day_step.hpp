@@ -5,7 +5,7 @@
 /// A day of the balance around its hours, and the sums of days: the one definition, for one design
 /// (battery_year) and for many side by side (balance/batch). Includes no library, for the reason in
 /// quantity/lane_arithmetic.hpp.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 inline constexpr int kDayHours = 24;
 
@@ -188,4 +188,4 @@ AMPTALLY_INLINE void count_dull_day(DullDaysOf<typename A::Value>& dull,
   dull.longest = A::max(dull.longest, dull.so_far);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -16,7 +16,7 @@
 /// the columns of tables are made from these rows. A new figure is a member in balance.hpp, a row
 /// here, and the line that works it out (`by_month` and `over_year` in year_summary.cpp, `year_of`
 /// in batch/block_run.cpp); a member without a row does not compile.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What several years together have of a figure.
 enum class OverYears {
@@ -271,4 +271,4 @@ static_assert(each_member_has_a_row<kYearFigures>(), "give the new member of Yea
 static_assert(kSpreadFigures.size() == member_count<YearSpread>(),
               "give the new member of YearSpread a row");
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

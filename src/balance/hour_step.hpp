@@ -4,7 +4,7 @@
 
 /// One hour of the balance: the one definition of a step, for one design or for as many side by
 /// side as a processor's vectors hold (balance/batch).
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What one design keeps through the years for its hours; charge in Ah, one hour's.
 template <class V>
@@ -130,4 +130,4 @@ AMPTALLY_INLINE typename A::Value state_of_charge(typename A::Value taken_ah,
   return A::max(A::all(1) - taken_ah / empty_ah, A::all(0));
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

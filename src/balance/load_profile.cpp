@@ -12,7 +12,7 @@
 #include "balance/schedules.hpp"
 #include "balance/unchecked.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry) {
   require_valid(site);
@@ -50,4 +50,4 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
   return profile;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

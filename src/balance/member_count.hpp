@@ -3,7 +3,7 @@
 #include <cstddef>
 #include <optional>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 template <class T>
 inline constexpr bool kIsOptional = false;
@@ -28,4 +28,4 @@ template <class Struct, class... Values>
   }
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -10,7 +10,7 @@
 
 #include "balance/parallel_for.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 // The threads of `ordered_pipeline`, and what goes between them. A thread that has made an item
 // takes what is ready, unless another is taking, and else goes on making.
@@ -117,4 +117,4 @@ void ordered_pipeline(int count, int threads, const Make& make, const Take& take
   OrderedPipeline<Make, Take>(count, threads, make, take).run();
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include <thread>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Calls `work()` in this thread and in `threads - 1` others, or as many as the system gives, and
 /// waits for all; `work` must not throw.
@@ -43,4 +43,4 @@ void in_parallel(int count, int threads, const Work& work) {
   }
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -16,7 +16,7 @@
 // All that the program asks of a schedule, kind by kind. A new kind is a struct in site.hpp, a part
 // of this file with the same five functions (the compiler names the one that is missing), and a row
 // of sitefile/read_schedules.cpp.
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // The year of a load, to be filled in.
@@ -215,4 +215,4 @@ Load with_minutes_a_day(Load load, double minutes) {
   return load;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include "amptally/load.hpp"
 #include "amptally/sun.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Share of each of the 8,760 hours of a year in which the load is on.
 ///
@@ -19,4 +19,4 @@ namespace amptally {
                                            const std::vector<DayGeometry>& geometry,
                                            std::vector<Assumption>& said);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 
 #include "amptally/balance.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Chosen: what `--years` takes too; means over more tell nothing new.
@@ -75,4 +75,4 @@ void require_valid(const Site& site, const WeatherChoice& weather) {
   require_none(validate(site, weather));
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

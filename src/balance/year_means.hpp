@@ -9,7 +9,7 @@
 #include "balance/figures.hpp"
 
 /// Means over several years, of all figures whose row says so.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The members that are means over the years. Does not compile where such a figure is a count.
 template <const auto& kFigures>
@@ -50,4 +50,4 @@ void add_mean(Record& to, const Record& from, double n) {
   for (const auto member : kMeans<Record>) to.*member += from.*member / n;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

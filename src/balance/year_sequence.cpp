@@ -7,7 +7,7 @@
 #include "balance/year_summary.hpp"
 #include "place/sun_year.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 int year_count(const WeatherChoice& weather) {
   switch (weather.mode) {
@@ -124,4 +124,4 @@ YearRun YearSequence::run_year(const SunYear& sun, const ChargeOffer& offer) {
                             state_, dull_);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include "balance/battery_year.hpp"
 
 /// The years of a weather choice, and one design run through them one after the other.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The number of years in the chosen weather: 1 in mean weather.
 [[nodiscard]] int year_count(const WeatherChoice& weather);
@@ -77,4 +77,4 @@ class YearSequence {
   DullDaysOf<double> dull_{};
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

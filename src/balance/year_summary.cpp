@@ -6,7 +6,7 @@
 #include "balance/figures.hpp"
 #include "balance/year_means.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 std::array<MonthBalance, 12> by_month(const SummaryInput& input,
@@ -198,4 +198,4 @@ void YearSummary::finish(Balance& balance) const {
   set_figures_of_all_years(balance.year, short_years_, longest_dull_days_, balance.years);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "balance/battery_year.hpp"
 
 /// From a year's hours and days to months, years, and what several years have in common.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Charge that a full battery gives at a temperature and a steady daily use, Ah.
 [[nodiscard]] double available_ah(const Battery& battery, double temp_c, double use_ah_day);
@@ -81,4 +81,4 @@ class YearSummary {
   int longest_dull_days_ = 0;
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

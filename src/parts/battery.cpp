@@ -5,7 +5,7 @@
 
 #include "parts/battery_taper.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Copetti, Lorenzo & Chenlo 1993: full charge is approached with this constant.
@@ -143,4 +143,4 @@ double state_of_charge_charging(const Battery& battery, double bank_v) {
   return std::clamp(s, 0.0, kFullestByVoltage);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,9 +4,9 @@
 
 #include "parts/charge_taper.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The constants by which `stored_of` lets a bank's charging fall off.
 [[nodiscard]] TaperOf<double> charge_taper(const Battery& battery);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

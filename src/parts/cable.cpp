@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 double copper_resistance_ratio(double temp_c) { return 1 + 0.004 * (temp_c - 20); }
 
@@ -38,4 +38,4 @@ PumpShares affinity_shares(double speed_share) {
   return {speed_share, speed_share * speed_share, speed_share * speed_share * speed_share};
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include "quantity/lane_arithmetic.hpp"
 
 /// How a battery takes less and less of the charge as it fills.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// How charging falls off as a bank fills: constants of the efficiency 1 - tail e^(-k x), x the
 /// share of the capacity that is missing, k = 20.73 / (I/I10 + 0.55) (Copetti, Lorenzo & Chenlo
@@ -52,4 +52,4 @@ AMPTALLY_INLINE typename A::Value stored_of(const TaperOf<typename A::Value>& ta
   return A::min(given_ah * mean, taken_ah);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

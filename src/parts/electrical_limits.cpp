@@ -6,7 +6,7 @@
 
 #include "amptally/regulator.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Without a record the coldest hour of a mean year is not cold enough for a limit. Chosen: 15 K
@@ -112,4 +112,4 @@ std::optional<std::string> broken_limit(const Site& site, double hottest_air_c) 
   return too_hot(site, rating, hottest_air_c);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "amptally/site.hpp"
 
 /// What parts must withstand, for findings and for the choice of parts.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Coldest air to count on, deg C: the record, or 15 K below the coldest month.
 [[nodiscard]] double record_low_c(const Site& site);
@@ -38,4 +38,4 @@ inline constexpr double kBrightClouds = 1.25;
 /// @param hottest_air_c  of a usual year
 [[nodiscard]] std::optional<std::string> broken_limit(const Site& site, double hottest_air_c);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

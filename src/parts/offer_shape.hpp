@@ -6,7 +6,7 @@
 #include "amptally/weather.hpp"
 
 /// The offer of `charge_offer` taken apart, so that many designs can share what is alike in theirs.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What decides how sun becomes charge, whatever the sizes: two sites that share it are offered
 /// currents that differ by a factor and a limit only.
@@ -42,4 +42,4 @@ struct OfferShape {
 /// mppt: G/1000 (1 + coefficient (Tc - 25)). pwm and none: the panel curve's at `held_at_v`.
 [[nodiscard]] std::vector<double> unit_offer(const OfferShape& shape, const SunYear& year);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 
 #include <fmt/format.h>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Common practice, no source: what the label of a usual crystalline silicon panel says per 36
@@ -221,4 +221,4 @@ double nec_cold_voltage_factor(double ambient_c) {
 
 double nec_string_current_a(double isc_a) { return 1.25 * 1.25 * isc_a; }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "parts/offer_shape.hpp"
 #include "parts/sized_offer.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Common practice, no source: loads come back when the battery has won back a fifth of its charge.
@@ -141,4 +141,4 @@ LoadSwitch load_switch(const Site& site, double load_current_a) {
   return out;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 
 #include "amptally/panel.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 Site with_panel_power(Site site, double power_w) {
   site.panel = with_power(std::move(site.panel), power_w);
@@ -19,4 +19,4 @@ Site with_battery_capacity(Site site, double capacity_ah) {
   return site;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -2,7 +2,7 @@
 
 #include "quantity/lane_arithmetic.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What panels and regulator offer in an hour, A.
 template <class V>
@@ -21,4 +21,4 @@ AMPTALLY_INLINE SizedOfferOf<typename A::Value> sized_offer(typename A::Value un
   return {current_a, unlimited_a - current_a};
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

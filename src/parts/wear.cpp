@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // The first value, those where the series turns, and the last.
@@ -124,4 +124,4 @@ Life battery_life(const Battery& battery, const Monthly& temp_c, double wear_a_y
   return life;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -10,7 +10,7 @@
 #include "place/clearness_tables.hpp"
 #include "place/direction.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 using std::numbers::pi;
@@ -271,4 +271,4 @@ std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months
   return ranks;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

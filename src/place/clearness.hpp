@@ -7,7 +7,7 @@
 #include "amptally/site.hpp"
 
 /// How clear days follow one another: the spells of dull days that a monthly mean hides.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 inline constexpr std::size_t kClearnessClasses = 10;
 
@@ -71,4 +71,4 @@ struct ClearnessMonth {
 [[nodiscard]] std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months,
                                                   std::uint64_t seed, int year);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include "place/clearness.hpp"
 
 /// The chains of clearness, with a choice that only their comparison with full years needs.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 enum class SecondMatrix {
   mean_of_first_three,  ///< what `clearness_month` of place/clearness.hpp takes
@@ -18,4 +18,4 @@ enum class SecondMatrix {
 [[nodiscard]] std::array<ClearnessMonth, 12> clearness_months(const Place& place,
                                                               SecondMatrix second);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

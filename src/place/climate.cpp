@@ -14,7 +14,7 @@
 #include "text/message_text.hpp"
 #include "text/utf8.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// Mean radius of the Earth, km. Common practice, no source; the sphere is within
@@ -267,4 +267,4 @@ double shipped_sun_uncertainty_share(double latitude_deg) {
   return std::abs(latitude_deg) <= 60 ? 0.10 : 0.32;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

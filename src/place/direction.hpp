@@ -5,7 +5,7 @@
 
 /// Angles and directions worked with by their cosines and sines, which cost so much more to work
 /// out than to put together.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 inline constexpr double kRadPerDeg = std::numbers::pi / 180;
 
@@ -35,4 +35,4 @@ struct Direction {
   }
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

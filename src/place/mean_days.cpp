@@ -12,7 +12,7 @@
 #include "amptally/validate.hpp"
 #include "amptally/weather.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // FAO-56 (Allen et al. 1998) eq. 50, inland: Rs = 0.16 sqrt(Tmax - Tmin) Ra.
@@ -191,4 +191,4 @@ std::vector<WeatherDay> mean_days(const Place& place) {
   return days;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

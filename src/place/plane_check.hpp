@@ -2,9 +2,9 @@
 
 #include "amptally/sun.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// @throws InputError as `require_valid` of a place, for the plane too
 void require_valid(const Place& place, const PanelPlane& plane);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Common practice, no source: light from around the sun is not multiplied beyond a sun 5 deg high.
@@ -84,4 +84,4 @@ double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffus
   return plane_days(day, {&only, 1}, sky, plane_w_m2);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

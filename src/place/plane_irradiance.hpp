@@ -4,7 +4,7 @@
 
 #include "amptally/sun.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// One day's horizontal irradiation.
 struct HorizontalDay {
@@ -16,4 +16,4 @@ struct HorizontalDay {
 double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, Sky sky,
                   std::span<double, kHoursPerDay> plane_w_m2);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

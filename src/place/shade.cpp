@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Chosen: patches of the sky for the obstacles' share of it, degrees.
@@ -95,4 +95,4 @@ std::array<double, 12> sky_views(std::span<const Obstacle> shade, const Directio
   return views;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -9,7 +9,7 @@
 
 #include "place/direction.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// An obstacle made ready to be looked at in many directions: no angle is worked out of any.
 class Screen {
@@ -55,4 +55,4 @@ using MonthScreens = std::array<std::vector<Screen>, 12>;
 [[nodiscard]] std::array<double, 12> sky_views(std::span<const Obstacle> shade,
                                                const Direction& normal, double open);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 
 #include "place/direction.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 using std::numbers::pi;
@@ -138,4 +138,4 @@ double hourly_diffuse_share(double clearness) {
   return 0.9511 - 0.1604 * k + 4.388 * k * k - 16.638 * k * k * k + 12.336 * k * k * k * k;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "place/plane_check.hpp"
 #include "site/problem_list.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 using std::numbers::pi;
@@ -225,8 +225,7 @@ DayGeometry PlaneView::of(const DayPath& path) const {
 void require_valid(const Place& place, const PanelPlane& plane) {
   ProblemList problems;
   check_place(place, problems);
-  check_plane(plane.tilt_deg, plane.azimuth_deg, plane.shade, problems);
-  problems.number(limits_of("place.albedo"), plane.albedo);
+  check_plane(plane.tilt_deg, plane.azimuth_deg, plane.shade, plane.albedo, problems);
   require_none(problems.take());
 }
 
@@ -240,4 +239,4 @@ std::vector<DayGeometry> year_geometry(const Place& place, const PanelPlane& pla
   return days;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

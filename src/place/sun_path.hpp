@@ -9,7 +9,7 @@
 #include "place/direction.hpp"
 #include "place/shade.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Unit vector towards the sun.
 [[nodiscard]] Direction sun_direction(const Turn& latitude, const Turn& declination,
@@ -69,4 +69,4 @@ class PlaneView {
   double ground_;
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 
 #include "amptally/weather.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Month, 0..11, of day `d`, 0..364.
 [[nodiscard]] inline std::size_t month_index(std::size_t d) {
@@ -27,4 +27,4 @@ namespace amptally {
 /// Davies.
 void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t d, SunYear& year);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

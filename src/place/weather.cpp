@@ -9,7 +9,7 @@
 #include "place/sun_path.hpp"
 #include "place/sun_year.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 using std::numbers::pi;
@@ -231,4 +231,4 @@ TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
   return study;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

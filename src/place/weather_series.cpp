@@ -7,7 +7,7 @@
 
 #include "place/sun_year.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // A value this many times the extraterrestrial one cannot be: bright clouds add a quarter at most.
@@ -156,4 +156,4 @@ SunYear series_sun_year(const SiteSky& sky, const WeatherSeries& series, int yea
   return year;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

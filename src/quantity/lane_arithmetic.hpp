@@ -7,7 +7,7 @@
 /// any width of vector gives the same bits. Includes nothing, and neither may what is written with
 /// it: it is also compiled for newer processors than the rest of the program, and an inline
 /// function of a library compiled there could be linked into code that runs everywhere.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 // Always, since a step that is called takes twice as long as one that is inlined.
 #define AMPTALLY_INLINE [[gnu::always_inline]] inline
@@ -30,4 +30,4 @@ struct ScalarArithmetic {
   static bool any_positive(Value x) { return x > 0; }
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

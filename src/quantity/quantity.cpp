@@ -15,7 +15,7 @@
 #include "text/closest_word.hpp"
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 using Accepted = std::span<const Dimension>;
@@ -300,4 +300,4 @@ Quantity parse_quantity(std::string_view text, Dimension accepted) {
   return parse_quantity(text, only);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 constexpr bool kSpelling = false;
@@ -177,4 +177,4 @@ double awg_section_mm2(int gauge) {
   return std::numbers::pi / 4 * diameter_mm * diameter_mm;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -8,7 +8,7 @@
 #include "amptally/quantity.hpp"
 
 /// The units that quantities are written in.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// base = number * times / over + offset. Kept as two factors so that "350 mA" is exactly 0.35.
 struct Unit {
@@ -43,4 +43,4 @@ struct UnitMatch {
 [[nodiscard]] std::optional<UnitMatch> find_unit(std::string_view symbol,
                                                  std::span<const Dimension> accepted);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -11,7 +11,7 @@
 #include "text/closest_word.hpp"
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 // battery_types() itself is generated from data/batteries.json.
 
@@ -32,4 +32,4 @@ BatteryKind battery_kind(std::string_view name) {
                                likely.empty() ? "" : fmt::format(" (did you mean {}?)", likely)));
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

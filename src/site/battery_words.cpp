@@ -5,7 +5,7 @@
 #include "text/ascii.hpp"
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 std::string made_sentence() {
@@ -50,4 +50,4 @@ const std::string& battery_labels_sentence() {
   return sentence;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -7,7 +7,7 @@
 #include "site/fields.hpp"
 
 /// The battery types as the site file's table of fields names them.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// As the site file spells them, in the order of `battery_types()`.
 [[nodiscard]] std::vector<std::string_view> battery_names();
@@ -19,4 +19,4 @@ namespace amptally {
 /// "Flooded lead-acid, AGM or gel (sealed lead-acid), or lithium iron phosphate."
 [[nodiscard]] const std::string& battery_labels_sentence();
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 
 #include "site/fields.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// What the element in the path's first brackets is called; empty where the site has none such.
@@ -28,4 +28,4 @@ std::string field_label(const Site& site, const std::string& path) {
   return fmt::format(fmt::runtime(label), whose, at->indices[1] + 1);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

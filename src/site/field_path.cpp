@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <charconv>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 std::optional<PathStep> PathCursor::next() {
   const bool in_brackets = rest_.starts_with('[');
@@ -78,4 +78,4 @@ std::string with_brackets_of(std::string_view path, std::string_view pattern) {
   return out;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A step of a path: into an object by name, or into a list by what stands in brackets.
 struct PathStep {
@@ -55,4 +55,4 @@ class FieldPath {
 /// `loads[].draw` and `loads[pump].drew` make `loads[pump].draw`.
 [[nodiscard]] std::string with_brackets_of(std::string_view path, std::string_view pattern);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include "site/fields.hpp"
 #include "site/number_access.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 namespace {
 
@@ -29,6 +29,11 @@ constexpr Limits kShare{Dim::share, 0, 1};
 constexpr Limits kShareAboveZero{Dim::share, 0, 1, kAbove};
 constexpr Limits kMinutesOfDay{Dim::minutes, 0, kMinutesPerDay};
 constexpr Limits kCount{Dim::number, 1, 10000};
+// Of a site that sizing made. Chosen: more than any study comes to, and the model still gives
+// finite figures.
+constexpr double kAnySize = 1e12;
+constexpr Limits kAnyAmpsAboveZero{Dim::current, 0, kAnySize, kAbove};
+constexpr Limits kAnyCount{Dim::number, 1, 1e6};
 
 using namespace access;
 using S = Site&;
@@ -80,6 +85,7 @@ std::vector<Field> place_fields() {
        .type = Type::insolation,
        .number = [](S s, I i) { return month(s.place.sun_horizontal_kwh_m2_day, i[0]); },
        .limits = {{Dim::daily_irradiation, 0, 13}},
+       .site_limits = {{Dim::daily_irradiation, 0, 24}},
        .fallback = "shipped table, nearest place or cell",
        .meaning = "Mean daily global sun on level ground, one figure a month, January first. "
                   "Either twelve values in kWh/m2/day, or {\"values\": [...], \"unit\": ...}.",
@@ -102,6 +108,7 @@ std::vector<Field> place_fields() {
        .type = Type::monthly,
        .number = [](S s, I i) { return month(s.place.air_temp_c, i[0]); },
        .limits = {{Dim::temperature, -60, 50}},
+       .site_limits = {{Dim::temperature, -90, 60}},
        .fallback = "shipped table, nearest place or cell",
        .meaning = "Mean air temperature of each month, January first.",
        .source = kClimateData},
@@ -154,6 +161,7 @@ std::vector<Field> panel_fields() {
        .label = "panel power",
        .number = [](S s, I) { return number(s.panel.power_w); },
        .limits = {{Dim::power, 0, 100000}},
+       .site_limits = {{Dim::power, 0, kAnySize}},
        .fallback = "vmp x imp",
        .meaning =
            "Rated power of each panel, at 1000 W/m2 and 25 deg C cells. Needed unless vmp and "
@@ -164,6 +172,7 @@ std::vector<Field> panel_fields() {
        .type = Type::integer,
        .number = [](S s, I) { return number(s.panel.count); },
        .limits = {kCount},
+       .site_limits = {kAnyCount},
        .fallback = "1",
        .meaning = "Panels in all."},
       {.path = "panel.series",
@@ -184,6 +193,7 @@ std::vector<Field> panel_fields() {
        .label = "panel current at full power",
        .number = [](S s, I) { return number(s.panel.imp_a); },
        .limits = {kAmpsAboveZero},
+       .site_limits = {kAnyAmpsAboveZero},
        .fallback = "from the rest of the label",
        .meaning = "Current of each panel at its maximum power; below isc.",
        .source = kLabel},
@@ -199,6 +209,7 @@ std::vector<Field> panel_fields() {
        .label = "short-circuit current of the panel",
        .number = [](S s, I) { return number(s.panel.isc_a); },
        .limits = {kAmpsAboveZero},
+       .site_limits = {kAnyAmpsAboveZero},
        .fallback = "from the rest of the label",
        .meaning = "Short-circuit current of each panel; above imp.",
        .source = kLabel},
@@ -381,6 +392,7 @@ std::vector<Field> battery_fields() {
        .label = "battery capacity",
        .number = [](S s, I) { return number(s.battery.capacity_ah); },
        .limits = {{Dim::charge, 0, 100000, kAbove}},
+       .site_limits = {{Dim::charge, 0, kAnySize, kAbove}},
        .required = true,
        .meaning = "Printed capacity of each battery.",
        .source = kLabel},
@@ -396,6 +408,7 @@ std::vector<Field> battery_fields() {
        .type = Type::integer,
        .number = [](S s, I) { return number(s.battery.parallel); },
        .limits = {kCount},
+       .site_limits = {kAnyCount},
        .fallback = "1",
        .meaning = "Strings side by side."},
       {.path = "battery.series",
@@ -430,6 +443,7 @@ std::vector<Field> battery_fields() {
        .label = "charge current limit of the battery",
        .number = [](S s, I) { return number(s.battery.max_charge_current_a); },
        .limits = {kAmpsAboveZero},
+       .site_limits = {kAnyAmpsAboveZero},
        .fallback = "the battery type's, per Ah",
        .meaning = "Most charging current of the whole bank.",
        .usual = "a tenth to a third of the amp-hours",
@@ -826,4 +840,4 @@ std::span<const Field> all_fields() {
   return fields;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

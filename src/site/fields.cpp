@@ -6,7 +6,7 @@
 
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 namespace {
 
@@ -37,6 +37,12 @@ std::string choices_text(const Field& field) {
 std::string quantity_text(const Field& field) {
   const std::string units = units_text(field);
   return units.empty() ? "a number" : "a quantity in " + units;
+}
+
+const Limits* find_limits(const std::vector<Limits>& all, Dimension dimension) {
+  const auto it = std::find_if(all.begin(), all.end(),
+                               [&](const Limits& l) { return l.dimension == dimension; });
+  return it == all.end() ? nullptr : &*it;
 }
 
 }  // namespace
@@ -99,9 +105,12 @@ bool is_by_month(const Field& field) {
 }
 
 const Limits* limits_in(const Field& field, Dimension dimension) {
-  const auto it = std::find_if(field.limits.begin(), field.limits.end(),
-                               [&](const Limits& l) { return l.dimension == dimension; });
-  return it == field.limits.end() ? nullptr : &*it;
+  return find_limits(field.limits, dimension);
+}
+
+const Limits* site_limits_of(const Field& field, std::optional<Dimension> said_in) {
+  const std::vector<Limits>& all = field.site_limits.empty() ? field.limits : field.site_limits;
+  return said_in ? find_limits(all, *said_in) : &all.front();
 }
 
 std::vector<std::string_view> choice_words(const Field& field) {
@@ -169,4 +178,4 @@ std::string range_text(const Field& field) {
   return out;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

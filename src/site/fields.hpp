@@ -12,7 +12,7 @@
 
 #include "site/field_path.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What a field of the site file holds.
 enum class FieldType {
@@ -83,6 +83,9 @@ struct Field {
   std::size_t (*size)(const Site&, const PathIndices&) = nullptr;
   std::string (*element_name)(const Site&, std::size_t element) = nullptr;
   std::vector<Limits> limits{};  ///< quantities: the dimension of a bare number first
+  /// Of a site put together otherwise than from a file, where they are wider: sizing comes to banks
+  /// no file may give, and what a weather file has is taken as it is.
+  std::vector<Limits> site_limits{};
   std::vector<Choice> choices{};
   bool required = false;        ///< within its object
   bool exact = false;           ///< a quantity that takes no range
@@ -129,6 +132,10 @@ struct FieldAt {
 /// Its limits in `dimension`; null when it is never said in it.
 [[nodiscard]] const Limits* limits_in(const Field& field, Dimension dimension);
 
+/// What a site may have in the field, in the dimension it was said in; the first where there is one
+/// only.
+[[nodiscard]] const Limits* site_limits_of(const Field& field, std::optional<Dimension> said_in);
+
 /// The words a field may have.
 [[nodiscard]] std::vector<std::string_view> choice_words(const Field& field);
 
@@ -148,4 +155,4 @@ template <class Enum>
 /// One of them: `above 0 and up to 100000 Ah`. A share is in per cent, unless `bare_share`.
 [[nodiscard]] std::string range_text(const Limits& limits, bool bare_share = false);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

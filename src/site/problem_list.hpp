@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -12,9 +11,9 @@
 #include "amptally/site.hpp"
 #include "amptally/validate.hpp"
 
-#include "site/site_limits.hpp"
+#include "site/fields.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Which elements a field's brackets stand for, outer first.
 struct At {
@@ -29,19 +28,9 @@ class ProblemList {
   void add(std::string_view field, At at, std::string message);
 
   /// Notes a number that is outside its limits, or none.
-  void number(const SiteLimits& limits, double value, At at = {}) {
-    if (!limits.allow(value)) note_outside(limits, value, at);
+  void number(std::string_view field, const Limits& limits, double value, At at = {}) {
+    if (!limits.allow(value)) note_outside(field, limits, value, at);
   }
-  void number(const SiteLimits& limits, const std::optional<double>& value, At at = {}) {
-    if (value) number(limits, *value, at);
-  }
-  /// Twelve values, or any number of them, each at its place in the last brackets.
-  void months(const SiteLimits& limits, std::span<const double> values);
-
-  void draw(const SiteLimits& amperes, const SiteLimits& watts, const Draw& draw, At at = {});
-
-  void threshold(const SiteLimits& volts, const SiteLimits& share,
-                 const std::optional<Threshold>& threshold);
 
   /// Notes a choice beyond the last of its kinds.
   template <class Enum>
@@ -55,7 +44,7 @@ class ProblemList {
   [[nodiscard]] std::vector<SiteProblem> take() { return std::move(problems_); }
 
  private:
-  void note_outside(const SiteLimits& limits, double value, At at);
+  void note_outside(std::string_view field, const Limits& limits, double value, At at);
   void note_choice(std::string_view field, int index, At at);
 
   std::vector<SiteProblem> problems_;
@@ -65,7 +54,7 @@ class ProblemList {
 
 void check_place(const Place& place, ProblemList& problems);
 void check_plane(double tilt_deg, double azimuth_deg, std::span<const Obstacle> shade,
-                 ProblemList& problems);
+                 double albedo, ProblemList& problems);
 
 /// A whole site but for its ranges, which only a study of them looks at: they take as long as all
 /// the rest.
@@ -77,4 +66,4 @@ void check_label(const Panel& panel, ProblemList& problems);
 void check_strings(const Panel& panel, ProblemList& problems);
 void check_heights(const Tank& tank, ProblemList& problems);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include "site/fields.hpp"
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 double& found(Site& site, std::string_view path) {
@@ -30,4 +30,4 @@ double site_field(const Site& site, std::string_view path) {
 
 void set_site_field(Site& site, std::string_view path, double value) { found(site, path) = value; }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -1,53 +1,28 @@
 #include "site/site_numbers.hpp"
 
-#include <utility>
+#include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
-/// Where the brackets number `which` of a pattern open; npos where it has no more.
-std::size_t opening(std::string_view pattern, std::size_t which) {
-  std::size_t at = pattern.find('[');
-  for (; which > 0 && at != pattern.npos; --which) at = pattern.find('[', at + 1);
-  return at;
+NumberField made_ready(const Field& field) {
+  NumberField row{&field, {}, 0, is_by_month(field) ? std::size_t{kMonthsPerYear} : 1};
+  for (std::size_t open = field.path.find('['); open != field.path.npos;
+       open = field.path.find('[', open + 1)) {
+    row.lists.at(row.brackets++) = find_field(field.path.substr(0, open));
+  }
+  return row;
 }
 
-class Collector {
- public:
-  explicit Collector(const Site& site) : site_(site) {}
-
-  /// @param known  how many of the path's brackets have their number in `indices`
-  void add(const Field& field, PathIndices indices = {}, std::size_t known = 0) {
-    const std::size_t open = opening(field.path, known);
-    if (open != field.path.npos) {
-      const Field& list = *find_field(field.path.substr(0, open));
-      const std::size_t size = list.size(site_, indices);
-      for (indices[known] = 0; indices[known] < size; ++indices[known]) {
-        add(field, indices, known + 1);
-      }
-    } else if (is_by_month(field)) {
-      for (indices[known] = 0; indices[known] < kMonthsPerYear; ++indices[known]) {
-        add_one(field, indices);
-      }
-    } else {
-      add_one(field, indices);
+std::vector<NumberField> all_made_ready() {
+  std::vector<NumberField> rows;
+  for (const Field& field : all_fields()) {
+    if (field.number != nullptr && field.path != "place.insolation.values") {
+      rows.push_back(made_ready(field));
     }
   }
-
-  std::vector<SiteNumber> numbers;
-
- private:
-  void add_one(const Field& field, const PathIndices& indices) {
-    // One accessor serves reading and writing; nothing is written here.
-    const NumberAt number = field.number(const_cast<Site&>(site_), indices);
-    if (!number.is_given()) return;
-    const Limits& first = field.limits.front();
-    const Limits* const limits = limits_in(field, number.said_in.value_or(first.dimension));
-    numbers.push_back({&field, indices, number.value(), limits});
-  }
-
-  const Site& site_;
-};
+  return rows;
+}
 
 }  // namespace
 
@@ -62,12 +37,9 @@ std::string SiteNumber::path() const {
   return out;
 }
 
-std::vector<SiteNumber> site_numbers(const Site& site) {
-  Collector collector(site);
-  for (const Field& field : all_fields()) {
-    if (field.number != nullptr && field.path != "place.insolation.values") collector.add(field);
-  }
-  return std::move(collector.numbers);
+std::span<const NumberField> number_fields() {
+  static const std::vector<NumberField> rows = all_made_ready();
+  return rows;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include <string_view>
 
 /// ASCII letters, digits and blanks, whatever the locale.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A letter A..Z in lower case, any other byte as it is.
 [[nodiscard]] constexpr char lower(char c) {
@@ -25,4 +25,4 @@ namespace amptally {
   return text;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 
 #include "text/ascii.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// Most slips a word of this length may hold and still be recognised. Chosen: one in a short word,
@@ -64,4 +64,4 @@ std::string_view near_miss(std::string_view word, std::span<const std::string_vi
   return best;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

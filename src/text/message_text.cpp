@@ -4,7 +4,7 @@
 
 #include "text/utf8.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 namespace {
 
@@ -54,4 +54,4 @@ std::string any_of(std::span<const std::string_view> words) { return joined(word
 
 std::string all_of(std::span<const std::string_view> words) { return joined(words, " and "); }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 #include <string>
 #include <string_view>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// `text` fit for a one-line message.
 ///
@@ -21,4 +21,4 @@ namespace amptally {
 /// The words as a list: "A, mA and uA".
 [[nodiscard]] std::string all_of(std::span<const std::string_view> words);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

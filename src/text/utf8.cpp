@@ -1,6 +1,6 @@
 #include "text/utf8.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 Utf8Character utf8_character(std::string_view text) {
   const auto lead = static_cast<unsigned char>(text[0]);
@@ -26,4 +26,4 @@ bool is_utf8(std::string_view text) {
   return true;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 #include <string_view>
 
 /// UTF-8, whatever the locale.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// What stands at the start of a text.
 struct Utf8Character {
@@ -31,4 +31,4 @@ struct Utf8Character {
   return text;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

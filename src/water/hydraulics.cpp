@@ -16,7 +16,7 @@
 
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 constexpr double kGravity_m_s2 = 9.80665;  // standard acceleration, 3rd CGPM (1901), exact
@@ -324,4 +324,4 @@ LineFlow line_flow(const WaterLine& line, double lift_m, Drive drive, double vis
   return found;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

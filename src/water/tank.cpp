@@ -3,7 +3,7 @@
 #include "amptally/sun.hpp"
 #include "amptally/water.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 double refill_l(const Tank& tank, std::size_t month) {
@@ -90,4 +90,4 @@ TankStudy study_tank(const Place& place, const Tank& tank, const Monthly& use_l_
   return study;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -16,7 +16,7 @@
 #include "text/ascii.hpp"
 #include "text/message_text.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 constexpr double kMjPerKwh = 3.6;
@@ -331,4 +331,4 @@ WaterStudy study_water(const Site& site) {
   return study;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

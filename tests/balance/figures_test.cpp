@@ -10,7 +10,7 @@
 #include "catch.hpp"
 #include "sites.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 const WeatherChoice kTwoYears = {.mode = WeatherMode::synthetic, .years = 2};
@@ -101,4 +101,4 @@ TEST_CASE("figures that are told have names of their own", "[figures]") {
   check(kYearFigures);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

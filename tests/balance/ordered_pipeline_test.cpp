@@ -9,7 +9,7 @@
 
 #include "catch.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 TEST_CASE("an ordered pipeline takes each item once, in order, for any number of threads",
@@ -70,4 +70,4 @@ TEST_CASE("an exception while making or taking items ends an ordered pipeline an
 }
 
 }  // namespace
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 
 #include "catch.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // A year with days, from 1, that are short in `years` years.
@@ -39,4 +39,4 @@ TEST_CASE("a day counts as often short from half as many years as the worst day'
 }
 
 }  // namespace
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

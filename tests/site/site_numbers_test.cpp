@@ -22,6 +22,12 @@ Site site_of(const std::string& name) {
   return io::read_site(text, name, {}).site.value();
 }
 
+std::vector<SiteNumber> site_numbers(const Site& site) {
+  std::vector<SiteNumber> numbers;
+  for_each_number(site, [&](const SiteNumber& number) { numbers.push_back(number); });
+  return numbers;
+}
+
 const SiteNumber* find(const std::vector<SiteNumber>& numbers, const std::string& path) {
   const auto it = std::find_if(numbers.begin(), numbers.end(),
                                [&](const SiteNumber& number) { return number.path() == path; });

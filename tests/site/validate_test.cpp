@@ -24,7 +24,7 @@
 #include "catch.hpp"
 #include "random_site.hpp"
 #include "site/fields.hpp"
-#include "site/site_limits.hpp"
+#include "site/site_numbers.hpp"
 #include "sites.hpp"
 #include "struct_walk.hpp"
 
@@ -203,49 +203,37 @@ TEST_CASE("a site as large as sizing comes to can be simulated", "[validate]") {
 
 // ---- The reader's table ------------------------------------------------------------------------
 
-namespace {
-
-using Entry = std::tuple<std::string, Dimension, double, double, bool>;
-
-/// What a program may give and a file may not: what a weather file has is taken as it is.
-const std::set<Entry> kWider = {{"place.temperature", Dimension::temperature, -90, 60, false}};
-const std::set<Entry> kNarrower = {{"place.temperature", Dimension::temperature, -60, 50, false}};
-
-/// Of the file alone: another way to write a field.
-bool is_spelling(const Entry& entry) {
-  return std::get<0>(entry) == "place.insolation.values" ||
-         (std::get<0>(entry) == "water.lines[].demand" && std::get<1>(entry) == Dimension::flow);
-}
-
-/// Of structs alone: what a file writes in a form of its own, as a time or a pair.
-bool is_written_otherwise(const Entry& entry) {
-  return std::get<0>(entry) == "loads[].runs[].at" ||
-         std::get<0>(entry).starts_with("battery.cycles[]");
-}
-
-}  // namespace
-
-TEST_CASE("the limits of structs are the reader's limits", "[validate]") {
-  std::set<Entry> ours;
-  for (const SiteLimits& l : limits::kAll) {
-    const Entry entry = {std::string(l.field), l.dimension, l.low, l.high, l.above_low};
-    if (!is_written_otherwise(entry) && kWider.count(entry) == 0) ours.insert(entry);
-  }
-  std::set<Entry> readers;
+TEST_CASE("a site's limits are those of a file, or wider", "[validate]") {
   for (const Field& field : all_fields()) {
-    for (const Limits& l : field.limits) {
-      const Entry entry = {std::string(field.path), l.dimension, l.low, l.high, l.above_low};
-      if (!is_spelling(entry) && kNarrower.count(entry) == 0) readers.insert(entry);
+    CAPTURE(field.path);
+    for (const Limits& site : field.site_limits) {
+      const Limits* const file = limits_in(field, site.dimension);
+      REQUIRE(file != nullptr);
+      CHECK(site.low <= file->low);
+      CHECK(site.high >= file->high);
+      CHECK(site.above_low == file->above_low);
     }
   }
-  REQUIRE(readers.size() > 60);
-  for (const Entry& entry : ours) {
-    CAPTURE(std::get<0>(entry));
-    CHECK(readers.count(entry) == 1);
-  }
-  for (const Entry& entry : readers) {
-    CAPTURE(std::get<0>(entry));
-    CHECK(ours.count(entry) == 1);
+}
+
+TEST_CASE("every number of a site is held to its limits", "[validate]") {
+  const Case good = full_case();
+  std::set<std::string> numbers;
+  for_each_number(good.site, [&](const SiteNumber& number) { numbers.insert(number.path()); });
+  REQUIRE(numbers.size() > 90);
+  for (const std::string& path : numbers) {
+    const FieldAt at = *field_at(path);
+    for (const bool too_low : {true, false}) {
+      Case c = good;
+      const NumberAt number = at.field->number(c.site, at.indices);
+      const Limits& limits = *site_limits_of(*at.field, number.said_in);
+      const double outside = too_low ? limits.low - 1 : limits.high + 1 + 1e-3 * limits.high;
+      if (number.real != nullptr) *number.real = outside;
+      if (number.whole != nullptr) *number.whole = static_cast<int>(outside);
+      CAPTURE(path, outside);
+      CHECK_THAT(" " + fields_of(validate(c.site)) + " ",
+                 Catch::Matchers::Contains(" " + path + " "));
+    }
   }
 }
 

@@ -5,7 +5,7 @@
 #include "balance/batch/block_simulation.hpp"
 #include "balance/year_sequence.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 std::vector<BlockSimulation> blocks_of(const DayKernel& kernel,
@@ -87,4 +87,4 @@ std::vector<JudgedYear> simulate_batch(const DayKernel& kernel,
                                            : run_until_steady(blocks, years, designs.size());
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

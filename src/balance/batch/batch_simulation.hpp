@@ -6,7 +6,7 @@
 #include "balance/batch/block.hpp"
 #include "balance/batch/design.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// How designs fare over all years of their skies, one each, on one thread: a year is made once, if
 /// at all, and all go through it before the next.
@@ -23,4 +23,4 @@ namespace amptally {
                                                      WeatherMode weather, bool shared,
                                                      bool only_whether);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -4,7 +4,7 @@
 
 /// Designs side by side, as the day's kernel works on them: plain numbers, a row of lanes for each.
 /// Includes no library, for the reason given in quantity/lane_arithmetic.hpp.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Designs in a block. Chosen: enough independent work to fill the time that one design's hour
 /// takes from start to end, and all of a block's rows still in the nearest cache.
@@ -69,4 +69,4 @@ extern const DayKernel kSse2Kernel;
 extern const DayKernel kAvx2Kernel;
 extern const DayKernel kAvx512Kernel;
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

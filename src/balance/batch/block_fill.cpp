@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 void set_lane(Block& block, std::size_t lane, const Design& design) {
   const HourConstantsOf<double>& hourly = design.bank.hourly;
@@ -62,4 +62,4 @@ void set_temperature_factors(std::span<const Design* const> designs,
   }
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -9,7 +9,7 @@
 #include "balance/batch/design.hpp"
 
 /// Designs put side by side into a block's lanes.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Puts a design into a lane, standing as it starts; leaves the sums of the year alone.
 void set_lane(Block& block, std::size_t lane, const Design& design);
@@ -38,4 +38,4 @@ void set_temperature_factors(std::span<const Design* const> designs,
                              std::span<const WeatherYear* const> years, std::size_t day,
                              Row& factors);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

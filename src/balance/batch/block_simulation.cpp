@@ -10,7 +10,7 @@
 #include "parts/sized_offer.hpp"
 #include "place/sun_year.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 BlockSimulation::BlockSimulation(const DayKernel& kernel, std::span<const Design* const> designs,
                                  bool shared)
@@ -134,4 +134,4 @@ bool BlockSimulation::all_missed(int years) const {
   return true;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 
 #include "balance/batch/block_fill.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// Up to `kBlockLanes` designs in a block, run through year after year, with the mean of those
 /// years that are counted: those run in are not.
@@ -66,4 +66,4 @@ class BlockSimulation {
   std::vector<Count> counts_;             // one a design
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

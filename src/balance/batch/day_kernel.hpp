@@ -10,7 +10,7 @@
 ///
 /// Whatever is defined here must depend on `A` or be static: else the linker might take one
 /// processor's copy for all.
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 template <class A>
 AMPTALLY_INLINE typename A::Value at(const Row& row, int i) {
@@ -240,4 +240,4 @@ void run_block_day(Block& b, const DayShares& shares, const Day& day, Row& short
   end_block_day<A>(b, marks, lanes, day, sums, short_years);
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -6,7 +6,7 @@
 #include "balance/unchecked.hpp"
 #include "parts/offer_shape.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geometry) {
   SharedLoads loads{
@@ -45,4 +45,4 @@ Design make_design(const Site& site, WeatherMode weather, std::shared_ptr<const 
                                   .floor_share = aim.floor_share})};
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

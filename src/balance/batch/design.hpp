@@ -8,7 +8,7 @@
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A site's loads on the clock, with what all designs that share them need.
 struct SharedLoads {
@@ -40,4 +40,4 @@ struct Design {
                                  std::shared_ptr<const WeatherCache> years,
                                  std::shared_ptr<const SharedLoads> loads);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include "balance/batch/cpu_features.hpp"
 #include "balance/batch/day_kernel.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// 4 designs to a vector.
@@ -38,4 +38,4 @@ const DayKernel kAvx2Kernel = {"avx2", Avx2Arithmetic::kWidth, runs_here,
                                run_block_day<Avx2Arithmetic, SharedDay>,
                                run_block_day<Avx2Arithmetic, OwnDay>};
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include "balance/batch/cpu_features.hpp"
 #include "balance/batch/day_kernel.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// 8 designs to a vector.
@@ -39,4 +39,4 @@ const DayKernel kAvx512Kernel = {"avx512", Avx512Arithmetic::kWidth, runs_here,
                                  run_block_day<Avx512Arithmetic, SharedDay>,
                                  run_block_day<Avx512Arithmetic, OwnDay>};
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

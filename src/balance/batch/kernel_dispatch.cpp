@@ -2,7 +2,7 @@
 
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 std::span<const DayKernel* const> kernels() {
   static const std::vector<const DayKernel*> found = [] {
@@ -24,4 +24,4 @@ std::span<const DayKernel* const> kernels() {
 
 const DayKernel& widest_kernel() { return *kernels().back(); }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

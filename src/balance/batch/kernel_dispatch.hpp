@@ -4,7 +4,7 @@
 
 #include "balance/batch/block.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// The kernels that this processor runs, narrowest first; never empty.
 [[nodiscard]] std::span<const DayKernel* const> kernels();
@@ -12,4 +12,4 @@ namespace amptally {
 /// The widest of them.
 [[nodiscard]] const DayKernel& widest_kernel();
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

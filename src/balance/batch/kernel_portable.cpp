@@ -1,6 +1,6 @@
 #include "balance/batch/day_kernel.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 bool runs_here() { return true; }
@@ -13,4 +13,4 @@ const DayKernel kPortableKernel = {"portable", 1, runs_here,
                                    run_block_day<ScalarArithmetic, SharedDay>,
                                    run_block_day<ScalarArithmetic, OwnDay>};
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

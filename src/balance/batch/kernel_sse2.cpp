@@ -2,7 +2,7 @@
 
 #include "balance/batch/day_kernel.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 /// 2 designs to a vector.
@@ -38,4 +38,4 @@ const DayKernel kSse2Kernel = {"sse2", Sse2Arithmetic::kWidth, runs_here,
                                run_block_day<Sse2Arithmetic, SharedDay>,
                                run_block_day<Sse2Arithmetic, OwnDay>};
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -5,7 +5,7 @@
 #include "balance/parallel_for.hpp"
 #include "balance/year_sequence.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 // Chosen: some 5 MB a sky. Beyond, years are made anew each time, so that memory does not grow with
@@ -60,4 +60,4 @@ const WeatherYear& LatestYears::year(const WeatherCache& weather, int y) {
   return made.year;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -9,7 +9,7 @@
 #include "balance/battery_year.hpp"
 #include "parts/offer_shape.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A year under one sky, as all designs of one offer shape see it.
 struct WeatherYear {
@@ -67,4 +67,4 @@ class LatestYears {
   std::vector<std::unique_ptr<Made>> made_;  // by address: others are made while one is in use
 };
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1
