@@ -1,7 +1,5 @@
 #include <algorithm>
 #include <cctype>
-#include <fstream>
-#include <map>
 #include <regex>
 #include <set>
 
@@ -74,53 +72,6 @@ TEST_CASE("the manual page has the commands, options and exit statuses of the he
       matches(help.substr(help.find("\nExit status:")), R"(\n  ([0-9]+) )");
   CHECK(statuses.size() == std::size(cli::kStatusMeanings));
   CHECK(matches(page, R"(\n\.TP\n\.B ([0-9]+)\n)") == statuses);
-}
-
-TEST_CASE("docs/outputs.md says of each option which commands have it, and names every command",
-          "[cli][docs]") {
-  std::map<std::string, std::set<std::string>> commands_of;  // by the option's long name
-  std::set<std::string> names;
-  for (const cli::Command& command : cli::all_commands()) {
-    names.insert(command.name);
-    for (const cli::Option& option : command.options) {
-      if (option.take) commands_of[option.names.back()].insert(command.name);  // else --help
-    }
-  }
-  std::ifstream file(std::string(AMPTALLY_SOURCE_DIR) + "/docs/outputs.md");
-  std::set<std::string> told_options;
-  std::set<std::string> told_commands;
-  for (std::string line; std::getline(file, line) && !line.starts_with("## Weather");) {
-    std::smatch row;
-    if (std::regex_search(line, row, std::regex(R"(^\| `([a-z]+)[^|]*\|)"))) {
-      told_commands.insert(row[1]);
-    } else if (std::regex_search(line, row,
-                                 std::regex(R"(^\| [^|]*(--[a-z-]+)[^|]*\|([^|]*)\|)"))) {
-      const std::string option = row[1];
-      const std::string with = row[2];
-      if (!commands_of.contains(option)) continue;  // of the program
-      CAPTURE(line);
-      std::set<std::string> expected = matches(with, "`([a-z]+)`");
-      if (with.starts_with(" all")) {
-        std::set<std::string> rest = names;
-        for (const std::string& excluded : expected) rest.erase(excluded);
-        expected = rest;
-      }
-      CHECK(commands_of[option] == expected);
-      told_options.insert(option);
-    }
-  }
-  CHECK(told_commands == names);
-  CHECK(told_options.size() == commands_of.size());
-}
-
-TEST_CASE("docs/outputs.md gives the exit statuses in the program's words", "[cli][docs]") {
-  std::ifstream file(std::string(AMPTALLY_SOURCE_DIR) + "/docs/outputs.md");
-  const std::string page{std::istreambuf_iterator<char>(file), {}};
-  std::string rows;
-  for (const auto& [status, meaning] : cli::kStatusMeanings) {
-    rows += "| " + std::to_string(static_cast<int>(status)) + " | " + std::string(meaning) + " |\n";
-  }
-  CHECK(holds(page, "| status | meaning |\n|---|---|\n" + rows + "\n"));
 }
 
 TEST_CASE("help fits a terminal of 80 columns", "[cli]") {
