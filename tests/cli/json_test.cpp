@@ -46,7 +46,7 @@ Keys documented(const std::string& list) {
 }  // namespace
 
 TEST_CASE("the budget's keys are the documented ones, in order", "[cli][json]") {
-  const Json budget = result({"budget", "-", "--daily"});
+  const Json budget = result({"budget", "-", "--daily"}, kRoughSite);
   CHECK(budget["schema"] == "amptally-budget/1");
   CHECK(budget["site"] == "Gijón | terrace");
   CHECK(keys_of(budget) == Keys{"schema", "program", "site", "place", "weather", "verdict", "aim",

@@ -11,7 +11,7 @@ namespace {
 Ran budget(std::vector<std::string> more) {
   std::vector<std::string> words = {"budget", "-", "--weather", "synthetic", "--years", "3"};
   words.insert(words.end(), more.begin(), more.end());
-  return ran(words, kSite);
+  return ran(words, kRoughSite);
 }
 
 }  // namespace
@@ -61,7 +61,7 @@ TEST_CASE("fit and size tell what ranges leave open", "[cli][rough]") {
   const std::vector<std::string> common = {"-", "--years", "3", "--format", "json"};
   const auto rough_of = [&](std::vector<std::string> words) {
     words.insert(words.end(), common.begin(), common.end());
-    return json::parse(ran(words, kSite).out);
+    return json::parse(ran(words, kRoughSite).out);
   };
   const json fit = rough_of({"fit", "--load", "valve: 300 mA, 10 min/day"});
   CHECK(fit["rough_inputs"].size() == 1);

@@ -63,7 +63,7 @@ TEST_CASE("the verdict comes first and decides the status", "[cli]") {
 
 TEST_CASE("the budget tells of place, parts, months, uses, findings and what was assumed",
           "[cli]") {
-  const std::string out = ran({"budget", "-"}, kSite).out;
+  const std::string out = ran({"budget", "-"}, kRoughSite).out;
   for (const char* part :
        {"Gijón | terrace", "43.50° N, 5.70° W", "60 W panel at 55° facing 180° (south)",
         "18 Ah 12 V", "PWM regulator", "Sep", "Year", "misting pump", "controller",
@@ -96,7 +96,7 @@ TEST_CASE("no line of a result is wider than 80 columns off a terminal", "[cli]"
                                                 {"places", "san"},
                                                 {"explain"},
                                                 {"explain", "place.insolation"}}) {
-    for (const std::string& line : lines_of(ran(words, kSite).out)) {
+    for (const std::string& line : lines_of(ran(words, kRoughSite).out)) {
       CAPTURE(line);
       CHECK(amptally::report::display_width(line) <= 80);
     }

@@ -67,7 +67,7 @@ TEST_CASE("sizes written back into the site hold in a plain budget", "[cli][size
 }
 
 TEST_CASE("size as JSON has the keys that docs/outputs.md names", "[cli][size]") {
-  const Json json = Json::parse(size_of(kSite, {"--format", "json"}).out);
+  const Json json = Json::parse(size_of(kRoughSite, {"--format", "json"}).out);
   CHECK(keys_of(json) == std::vector<std::string>{
                              "schema", "program", "site", "weather", "aim", "prices", "best",
                              "as_sold", "tilt_deg", "tilts_deg", "pairs", "worksheet",
@@ -156,7 +156,7 @@ TEST_CASE("size with a parts list tells the cheapest set, in a table and to mach
   REQUIRE(table.status == 0);
   CHECK(holds(table.out, "Cheapest set: "));
   CHECK(holds(table.out, "Sets a little cheaper, and why not"));
-  const Json json = Json::parse(size_of(kSite, {"--parts", kParts, "--format", "json"}).out);
+  const Json json = Json::parse(size_of(kRoughSite, {"--parts", kParts, "--format", "json"}).out);
   CHECK(keys_of(json) == std::vector<std::string>{"schema", "program", "site", "weather", "sets",
                                                   "possible", "evaluations", "assumptions",
                                                   "rough_inputs", "rough"});

@@ -13,10 +13,11 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 /// `sweep - WORDS` over the site of the tests.
-Ran sweep(const std::vector<std::string>& more, const amptally::cli::Terminal& terminal = {}) {
+Ran sweep(const std::vector<std::string>& more, const amptally::cli::Terminal& terminal = {},
+          const std::string& site = kSite) {
   std::vector<std::string> words = {"sweep", "-"};
   words.insert(words.end(), more.begin(), more.end());
-  return ran(words, kSite, terminal);
+  return ran(words, site, terminal);
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -326,12 +327,13 @@ TEST_CASE("a sweep as a table or Markdown breaks field names to fit its columns"
 
 TEST_CASE("rough numbers are said to be taken by their middles, once", "[cli][sweep]") {
   const Words words = {"--weather", "mean", "--vary", "battery.capacity=7,12"};
-  CHECK(sweep(words).err == "amptally: rough numbers are taken by their middles: loads[0].draw\n");
-  CHECK(sweep(with(words, {"--quiet"})).err.empty());
-  CHECK(sweep(with(words, {"--shard", "1/2"})).err == sweep(words).err);
-  CHECK(sweep(with(words, {"--shard", "2/2"})).err.empty());
+  const auto told = [&](const Words& more) { return sweep(with(words, more), {}, kRoughSite).err; };
+  CHECK(told({}) == "amptally: rough numbers are taken by their middles: loads[0].draw\n");
+  CHECK(told({"--quiet"}).empty());
+  CHECK(told({"--shard", "1/2"}) == told({}));
+  CHECK(told({"--shard", "2/2"}).empty());
   // What varies is not rough any more.
-  CHECK(sweep(with(words, {"--vary", "loads[0].draw=1 A"})).err.empty());
+  CHECK(told({"--vary", "loads[0].draw=1 A"}).empty());
 }
 
 TEST_CASE("progress is shown on a terminal alone, and only where no records go there",
