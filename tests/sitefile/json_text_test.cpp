@@ -112,7 +112,7 @@ TEST_CASE("a file cut short anywhere is refused", "[json][errors]") {
 TEST_CASE("a file with a changed byte is read or refused in one line, and never crashes",
           "[json][errors]") {
   const std::string text = every_field();
-  for (std::size_t at = 0; at < text.size(); at += 3) {
+  for (std::size_t at = 0; at < text.size(); at += 7) {
     for (const char c : {'"', '{', ']', ',', '\\', '9', '\0', '\xE2', '/'}) {
       std::string changed = text;
       changed[at] = c;
