@@ -3,6 +3,7 @@
 #include <array>
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "site/fields.hpp"
 
@@ -32,8 +33,9 @@ struct NumberField {
 [[nodiscard]] std::span<const NumberField> number_fields();
 
 /// Calls `visit(const SiteNumber&)` for every number of the table that the site gives.
+/// @param under  only those whose path begins so; the others are not looked at
 template <class Visit>
-void for_each_number(const Site& site, Visit&& visit) {
+void for_each_number(const Site& site, Visit&& visit, std::string_view under = {}) {
   // One accessor serves reading and writing; nothing is written here.
   Site& open = const_cast<Site&>(site);
   const auto visit_one = [&](const Field& field, const PathIndices& indices) {
@@ -42,6 +44,7 @@ void for_each_number(const Site& site, Visit&& visit) {
     visit(SiteNumber{&field, indices, number.value(), site_limits_of(field, number.said_in)});
   };
   for (const NumberField& row : number_fields()) {
+    if (!row.field->path.starts_with(under)) continue;
     PathIndices at{};
     const auto length = [&](std::size_t bracket) {
       return bracket < row.brackets ? row.lists[bracket]->size(site, at) : std::size_t{1};

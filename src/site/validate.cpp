@@ -55,10 +55,11 @@ namespace {
 /// Every number that the table of fields knows how to find, in the table's order.
 /// @param under  only of fields whose path begins so
 void check_numbers(const Site& site, ProblemList& problems, std::string_view under = {}) {
-  for_each_number(site, [&](const SiteNumber& number) {
-    if (number.limits->allow(number.value) || !number.field->path.starts_with(under)) return;
+  const auto check = [&](const SiteNumber& number) {
+    if (number.limits->allow(number.value)) return;
     problems.number(number.path(), *number.limits, number.value);
-  });
+  };
+  for_each_number(site, check, under);
 }
 
 // What a file writes in a form of its own, so that the table has no number there.
