@@ -95,6 +95,7 @@ Balance simulate_prepared(const Site& site, const Simulation& prepared,
   if (weather.mode == WeatherMode::synthetic) {
     run_synthetic(system, site, prepared, weather, input).finish(balance);
   } else {
+    // All years are kept, since they are gone through again and again; synthetic ones pass once.
     const auto years = prepare_years(site, prepared, weather);
     repeat_until_steady(system, years, input, balance).finish(balance);
   }

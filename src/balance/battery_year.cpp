@@ -106,6 +106,8 @@ BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch, double fl
           .hourly = {.standby_ah = standby_current_a(site),
                      .kept_share = 1 - lost_share,
                      .drift_ah = lost_share * capacity_ah,
+                     // A type's usual limit does not hold charging back: a current above it is only
+                     // told of (answers/findings.cpp).
                      .charge_limit_ah = battery.max_charge_current_a.value_or(
                          std::numeric_limits<double>::infinity()),
                      .taper = charge_taper(battery)},

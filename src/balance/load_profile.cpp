@@ -26,6 +26,8 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
   double running_ah = 0;
   std::vector<double> running_share(kHoursPerYear, 0.0);
   std::vector<Load> loads = site.loads;
+  // The site's loads come first, in their order: answers/wiring.cpp finds a load's amp-hours by its
+  // index in the site.
   for (Load& valve : valve_loads(site)) loads.push_back(std::move(valve));
   for (std::size_t i = 0; i < loads.size(); ++i) {
     const Load& load = loads[i];
@@ -35,10 +37,13 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
         hours_on(site, load, fmt::format("loads[{}].", i), geometry, profile.assumptions);
     double total_ah = 0;
     for (std::size_t h = 0; h < kHoursPerYear; ++h) {
+      // Runs that overlap come to more than the whole hour: their draws add up, and nothing idles.
       const double ah = on_a * on[h] + off_a * std::max(0.0, 1 - on[h]);
       profile.asked_ah[h] += ah;
       total_ah += ah;
       running_ah += on_a * on[h];
+      // Loads of one hour are taken to run at the same time, so that the longest of them says how
+      // long something runs.
       running_share[h] = std::max(running_share[h], on[h]);
     }
     profile.names.push_back(load.name);

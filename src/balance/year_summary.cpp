@@ -108,6 +108,7 @@ std::optional<int> first_short_day(std::span<const int> short_years) {
   };
   const auto n = static_cast<int>(short_years.size());
   int before = n - 1;
+  // Ends at the worst day at the latest, which is never seldom.
   while (is_seldom(before)) --before;
   before -= n;  // the last one of the year before
   int first = 0;
@@ -126,6 +127,7 @@ std::optional<int> first_short_day(std::span<const int> short_years) {
 void set_figures_of_all_years(YearBalance& mean, std::span<const int> short_years,
                               int longest_dull_days, int years) {
   mean.first_short_day = first_short_day(short_years);
+  // A run may have begun in a pass or a run-in year before, which is the same weather again.
   mean.longest_dull_days = std::min(longest_dull_days, kDaysPerYear * years);
 }
 
@@ -162,6 +164,7 @@ YearSummary::YearSummary(const SummaryInput& input)
 void YearSummary::add(const YearRun& run) {
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     const DayBalance& day = run.days[d];
+    // A sum for now, as the number of years is only known in `finish`.
     add_mean(day_sums_[d], day, 1);
     lowest_charge_[d].push_back(day.state_of_charge_min);
     short_years_[d] += day.shortfall_ah > 0 ? 1 : 0;
@@ -169,6 +172,7 @@ void YearSummary::add(const YearRun& run) {
   longest_dull_days_ = std::max(longest_dull_days_, run.longest_dull_days);
   months_.push_back(by_month(input_, run.months));
   years_.push_back(year_figures(fixed_, run.year));
+  // Sums of all years, not means: who prints them divides. `add` leaves the stored change out.
   amptally::add(ledger_, run.ledger);
   ledger_.stored_change_ah += run.ledger.stored_change_ah;
   const std::vector<Cycle> cycles = rainflow(run.state_of_charge);
@@ -189,6 +193,7 @@ void YearSummary::finish(Balance& balance) const {
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     DayBalance& day = balance.days[d];
     for (const auto member : kMeans<DayBalance>) day.*member /= n;
+    // In place of the mean, which would hide the bad years: only one year in ten is lower.
     day.state_of_charge_min = percentile(lowest_charge_[d], 0.1);
   }
   if (years_.size() > 1) balance.spread = spread_of(years_);

@@ -36,6 +36,8 @@ std::vector<JudgedYear> run_synthetic_years(std::vector<BlockSimulation>& blocks
   }
   for (int y = 0; y < years; ++y) {
     for (BlockSimulation& block : blocks) {
+      // Relies on `outcome` to find the aim missed without the years left out: the days counted
+      // so far are too many already, and those years could only add to them.
       if (only_whether && block.all_missed(years)) continue;
       block.run_year(y, latest);
       block.count_year(years);
@@ -55,6 +57,7 @@ void run_pass(BlockSimulation& block, int years, int pass, LatestYears& latest,
     block.count_year(years);
   }
   for (std::size_t i = 0; i < block.size(); ++i) {
+    // Lanes that are done run on beside the others; what comes of them is not looked at.
     if (done[i]) continue;
     done[i] = is_last_pass(pass, before[i], block.state(i), block.design(i).bank.daily.capacity_ah);
     if (done[i]) outcomes[i] = block.outcome(i, years);

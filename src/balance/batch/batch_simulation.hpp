@@ -8,11 +8,11 @@
 
 namespace amptally::inline v0_1 {
 
-/// How designs fare over all years of their skies, one each, on one thread: a year is made once, if
-/// at all, and all go through it before the next.
+/// How designs fare over all years of their skies, one each, on one thread.
 ///
-/// As `simulate` has it: mean weather and files repeat until each design ends as it began;
-/// synthetic weather runs one year in, then its years one after the other.
+/// As `simulate` has it: mean weather and files repeat until each design ends as it began, block
+/// after block. Synthetic weather runs one year in, then its years one after the other; a year is
+/// made once, if at all, and all blocks go through it before the next.
 /// @param designs  at least one
 /// @param shared  whether all have one `years` and one `loads`, which is faster
 /// @param only_whether  stop where none of a block can meet its aim any more; `year` says nothing

@@ -4,6 +4,7 @@
 
 namespace amptally::inline v0_1 {
 
+// Member by member: one that is left out here stays 0 in every lane, and nothing tells.
 void set_lane(Block& block, std::size_t lane, const Design& design) {
   const HourConstantsOf<double>& hourly = design.bank.hourly;
   const DayConstantsOf<double>& daily = design.bank.daily;
@@ -40,6 +41,8 @@ void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rate
 std::vector<AlikeLanes> alike_lanes(std::span<const Design* const> designs) {
   std::vector<AlikeLanes> runs;
   for (std::size_t i = 0; i < designs.size(); ++i) {
+    // All that a day's temperature factor depends on. Compared with the lane before only: alike
+    // lanes apart make two runs, at some cost but with the same result.
     const bool as_before = i > 0 && designs[i]->years == designs[i - 1]->years &&
                            designs[i]->battery.kind == designs[i - 1]->battery.kind;
     if (as_before) {

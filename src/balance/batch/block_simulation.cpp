@@ -79,6 +79,8 @@ void BlockSimulation::run_own_day(std::size_t d) {
               .current_a;
       own_.charge_limit_ah[h].lane[i] = charge_limit_in(
           year.light[at], block_.hourly.charge_limit_ah.lane[i], block_.frozen_limit_ah.lane[i]);
+      // An hour that is lit for one is gone through as lit for all: with nothing offered that comes
+      // to the same as a dark hour (balance/hour_step.hpp).
       own_.lit[h] = own_.lit[h] || year.light[at] != Light::dark;
     }
   }
@@ -126,6 +128,8 @@ JudgedYear BlockSimulation::outcome(std::size_t lane, int years) const {
 
 bool BlockSimulation::all_missed(int years) const {
   for (std::size_t i = 0; i < size_; ++i) {
+    // Autonomy is not looked at: designs that miss it are not run where only this is asked
+    // (UncheckedStudy::meets).
     const double allowed_days = designs_[i]->aim.shortfall_days * years;
     if (counts_[i].short_days <= allowed_days && counts_[i].floor_days <= allowed_days) {
       return false;

@@ -17,7 +17,7 @@ SharedLoads shared_loads(const Site& site, const std::vector<DayGeometry>& geome
 }
 
 bool same_loads(const Site& a, const Site& b) {
-  // The place decides daylight, and what plants ask for.
+  // The place decides daylight, and what plants ask for; the voltage turns watts into amperes.
   return a.loads == b.loads && a.water == b.water && a.place == b.place &&
          a.battery.bank_voltage_v() == b.battery.bank_voltage_v();
 }

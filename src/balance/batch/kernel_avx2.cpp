@@ -20,6 +20,7 @@ struct Avx2Arithmetic {
   static Value all(double x) { return {_mm256_set1_pd(x)}; }
   static Value load(const double* from) { return {_mm256_load_pd(from)}; }
   static void store(double* to, Value x) { _mm256_store_pd(to, x.v); }
+  // In the order a, b, for the reason given in kernel_sse2.cpp.
   static Value min(Value a, Value b) { return {_mm256_min_pd(a.v, b.v)}; }
   static Value max(Value a, Value b) { return {_mm256_max_pd(a.v, b.v)}; }
   static Value if_at_most(Value a, Value b, Value then, Value otherwise) {

@@ -8,6 +8,7 @@ std::span<const DayKernel* const> kernels() {
   static const std::vector<const DayKernel*> found = [] {
     std::vector<const DayKernel*> run_here;
     for (const DayKernel* kernel : {
+             // By rising width: `widest_kernel` takes the last.
              &kPortableKernel,
 #ifdef AMPTALLY_X86_KERNELS
              &kSse2Kernel,

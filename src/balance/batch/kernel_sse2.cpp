@@ -17,8 +17,11 @@ struct Sse2Arithmetic {
   };
   static constexpr int kWidth = 2;
   static Value all(double x) { return {_mm_set1_pd(x)}; }
+  // Aligned: rows are (batch/block.hpp), and lanes are taken a whole vector at a time.
   static Value load(const double* from) { return {_mm_load_pd(from)}; }
   static void store(double* to, Value x) { _mm_store_pd(to, x.v); }
+  // Where neither is less (0 and -0, NaN) the instruction gives the second, as ScalarArithmetic
+  // does. So the order of a and b matters to the bits.
   static Value min(Value a, Value b) { return {_mm_min_pd(a.v, b.v)}; }
   static Value max(Value a, Value b) { return {_mm_max_pd(a.v, b.v)}; }
   static Value if_at_most(Value a, Value b, Value then, Value otherwise) {
@@ -30,6 +33,7 @@ struct Sse2Arithmetic {
   }
 };
 
+// Every x86-64 processor has it.
 bool runs_here() { return true; }
 
 }  // namespace
