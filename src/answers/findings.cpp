@@ -221,6 +221,7 @@ std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
       FindingLevel::warning, "floor passed", "battery.floor",
       fmt::format("On {} {} a year more than {:.0f} % is taken out of the battery; a usual year's "
                   "deepest is {:.0f} %. {} At {:.0f} % it lasts about {:.0f} cycles.",
+                  // By the figure as it is shown: 1.04 days read "1 day".
                   days, days == "1" ? "day" : "days", 100 * floor, 100 * year.deepest_discharge,
                   is_lead_acid(site)
                       ? "A lead battery that stays low sulphates: it loses capacity for good."
@@ -359,6 +360,8 @@ std::vector<Finding> site_findings(const Site& site, const Simulation& simulatio
   for (Finding& finding : water_findings(site, study_water(site)))
     found.push_back(std::move(finding));
   for (Finding& finding : wiring_findings(site, simulation)) found.push_back(std::move(finding));
+  // Each list is sorted in itself; within a level the site's own findings stay before those of its
+  // water and wiring.
   std::ranges::stable_sort(found, {}, &Finding::level);
   return found;
 }

@@ -66,6 +66,7 @@ Fit fit_loads(const Site& with, std::size_t added, const WeatherChoice& weather)
       return last_as(with_minutes_a_day(last, minutes));
     });
   }
+  // From no copies at all, which a site file may not say: hence the unchecked study.
   fit.room.copies = largest(kMostCopies, study, [&](int copies) {
     Load load = last;
     load.count = copies;

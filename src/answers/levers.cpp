@@ -228,6 +228,8 @@ class StepSearch : public LeverSearch {
                  .change_share = adjustment_.now > 0
                                      ? std::abs(value(step) - adjustment_.now) / adjustment_.now
                                      : 0,
+                 // Asked for in any case: a first good step was seen to be good, and while none is
+                 // good the last one is asked for first.
                  .year = known_.at(step)};
   }
 
@@ -277,6 +279,7 @@ class TiltSearch : public LeverSearch {
   [[nodiscard]] std::optional<Lever> lever() const override {
     if (!towards_) return std::nullopt;
     std::optional<Lever> lever = towards_->lever();
+    // Over the whole range, not over the tilt now, which is 0 for a panel that lies flat.
     lever->change_share =
         std::abs(std::get<double>(lever->to) - site_.panel.tilt_deg) / kSteepest_deg;
     return lever;

@@ -146,10 +146,12 @@ class PartsSearch {
 };
 
 void PartsSearch::take(const JudgedSet& judged) {
+  // A broken limit says nothing of sets with less or more: fewer panels may keep it.
   if (judged.outcome) learned_.add(judged.set, judged.meets_aim());
   if (judged.meets_aim()) {
     choice_.best.push_back(judged);
   } else if (choice_.best.empty()) {
+    // Sets come by rising cost: a later miss costs more than a set that holds.
     choice_.missed.push_back(judged);
   }
 }
@@ -213,6 +215,7 @@ void PartsSearch::keep_telling_misses() {
     });
     missed.erase(missed.begin() + shown, missed.end());
   } else {
+    // The dearest of them, next below the cheapest set that holds.
     missed.erase(missed.begin(), missed.end() - shown);
   }
 }

@@ -51,6 +51,7 @@ void scale_sun(Place& place, double factor) {
   for (int m = 0; m < 12; ++m) {
     double& sun = place.sun_horizontal_kwh_m2_day[static_cast<std::size_t>(m)];
     const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, m);
+    // No more than reaches the top of the air; a table that has more already keeps what it has.
     sun = std::min(sun * factor, std::max(sun, top));
   }
 }
@@ -150,12 +151,16 @@ std::vector<RoughShare> measure_first(const std::vector<Axis>& axes,
   double sum = 0;
   for (std::size_t a = 0; a < axes.size(); ++a) {
     const std::size_t low_end = fares.size() + 2 * a;
+    // Over a finite number of cases no correlation is quite 0; where both ends bring the same year,
+    // it is chance.
     const bool matters = severity(outcomes[low_end].year) != severity(outcomes[low_end + 1].year);
     std::vector<double> along;
     for (std::size_t i = 0; i < fares.size(); ++i) along.push_back(values[i][a]);
     shares.push_back({axes[a].field, matters ? squared_correlation(ranks(along), score) : 0});
     sum += shares.back().share_of_spread;
   }
+  // The cases are spread evenly, but not without any correlation between the axes: the shares can
+  // come to more than the whole.
   if (sum > 1) {
     for (RoughShare& share : shares) share.share_of_spread /= sum;
   }

@@ -53,8 +53,9 @@ using SizeSteps = std::vector<SizeStep>;
 // The next number above that three figures can write: what is shown is what was run.
 double three_figures_up(double value) {
   const double digits = 2 - std::floor(std::log10(value));
+  // A whole number, so that the quotient by it is the double nearest to the decimal number.
   const double scale = std::pow(10, std::abs(digits));
-  constexpr double kHair = 1e-9;
+  constexpr double kHair = 1e-9;  // rounding shall not lift a number of three figures to the next
   return digits >= 0 ? std::ceil(value * scale - kHair) / scale
                      : std::ceil(value / scale - kHair) * scale;
 }
@@ -128,6 +129,8 @@ double mean_year_panel_w(const WorksheetInput& input) {
 
 // A site whose panel has a power to be scaled.
 Site scalable(Site site) {
+  // The label's currents are scaled by the ratio of two powers (`with_power`). Any power does, as
+  // each size tried replaces it.
   if (site.panel.power_w <= 0) site.panel.power_w = 1;
   return site;
 }
@@ -248,6 +251,7 @@ void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
 
 // A budget asks for the mean year too: what is recommended holds in both.
 std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
+  // A pair may be on the front for what followed from others, and be seen to miss when it is run.
   std::erase_if(pairs, [](const SizedPair& pair) { return !pair.outcome.meets_aim; });
   std::stable_sort(pairs.begin(), pairs.end(),
                    [](const SizedPair& x, const SizedPair& y) { return x.cost < y.cost; });

@@ -124,6 +124,7 @@ struct Study::Made {
   Made(const Site& site, const WeatherChoice& choice);
 
   Site base;
+  // The caches of years hold its address: a Made stays where it was made.
   WeatherChoice weather;
   std::shared_ptr<const SiteSky> sky;
   std::shared_ptr<const WeatherCache> years;  // kept where they are few enough
@@ -196,6 +197,8 @@ std::vector<std::shared_ptr<const SharedLoads>> Study::Made::loads_of(
   const Kinds<Site> kinds = sort_into_kinds(base, variants, same_loads);
   std::vector<const SiteSky*> skies(kinds.firsts.size(), nullptr);
   for (std::size_t i = 0; i < variants.size(); ++i) {
+    // Any of the variants will do: loads ask for daylight only, which follows from the place and
+    // not from the panel.
     skies[kinds.kind[i]] = &variant_years[i]->sky();
   }
   std::vector<std::shared_ptr<const SharedLoads>> made(kinds.firsts.size(), loads);

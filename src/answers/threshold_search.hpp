@@ -12,13 +12,13 @@ class ThresholdSearch {
   /// @param size  number of steps, at least 1
   explicit ThresholdSearch(int size) : size_(size), first_good_(size) {}
 
-  /// Rungs to be looked at next, rising; empty when the search is over.
+  /// Steps to be looked at next, rising; empty when the search is over.
   [[nodiscard]] std::vector<int> ask() const {
     if (is_over()) return {};
     // The last step first: where that is not good, none is.
     std::vector<int> steps;
     const int open = first_good_ - last_bad_ - 1;
-    constexpr int kAtOnce = 3;  // chosen: eight handles' questions fill a block
+    constexpr int kAtOnce = 3;  // chosen: they quarter what is open
     for (int q = 1; q <= kAtOnce; ++q) {
       const int step = last_bad_ + q * (open + 1) / (kAtOnce + 1);
       if (step > last_bad_ && (steps.empty() || step > steps.back())) steps.push_back(step);

@@ -155,6 +155,7 @@ const Load* load_at(const Site& site, const Cable& cable) {
 Flow flow_in(const Site& site, const Simulation& prepared, const Cable& cable) {
   if (cable.feeds == "panel") return from_panel(site, prepared);
   if (cable.feeds == "battery") return at_battery(site, prepared);
+  // Never null: validation has refused a cable that feeds nothing the site has.
   const Load* const load = load_at(site, cable);
   return to_load(site, prepared, static_cast<std::size_t>(load - site.loads.data()));
 }
