@@ -95,6 +95,7 @@ class Parser {
     Term middle = read_term(left);
     Term spread = read_term(right);
     if (!(spread.number >= 0)) fail("the tolerance is negative (write it without its minus sign)");
+    // Per cent of the middle, unless that is in per cent itself: "50 % +- 5 %" is 45..55 %.
     const bool of_the_middle = spread.unit == "%" && !middle.unit.empty() && middle.unit != "%" &&
                                middle.unit != "percent";
     if (middle.unit.empty() && spread.unit != "%") middle.unit = spread.unit;
@@ -109,6 +110,7 @@ class Parser {
     } else if (!spread.unit.empty() && spread.unit != middle.unit) {
       const UnitMatch other = resolve(spread.unit);
       if (other.dimension != match.dimension) fail("value and tolerance are of different kinds");
+      // A difference of two temperatures, say, so without the offsets.
       half *= other.unit->times / other.unit->over * match.unit->over / match.unit->times;
     }
     return {to_base(middle.number - half, match), to_base(middle.number, match),
@@ -137,6 +139,7 @@ class Parser {
   Term read_term(std::string_view part) const {
     part = trimmed(part);
     if (const auto aught = read_aught_gauge(part)) return *aught;
+    // Taken off here, since from_chars takes no plus sign.
     const std::size_t sign = !part.empty() && (part[0] == '+' || part[0] == '-') ? 1 : 0;
     const std::string_view digits = part.substr(sign);
     const bool has_number =

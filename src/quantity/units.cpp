@@ -15,7 +15,7 @@ constexpr Unit spelling(std::string_view symbol, double times = 1, double over =
 
 /// Metres of water in a bar: 1e5 Pa over 1000 kg/m3 and 9.80665 m/s2 (3rd CGPM, 1901).
 constexpr double kMetresPerBar = 1e5 / (1000 * 9.80665);
-/// Pascals in a pound-force per square inch: 0.45359237 kg, 9.80665 m/s2, (0.0254 m)^2.
+/// Bars in a pound-force per square inch: 0.45359237 kg, 9.80665 m/s2, (0.0254 m)^2.
 constexpr double kBarPerPsi = 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 1e5;
 /// Metres in an inch and a foot: international yard and pound agreement, 1959.
 constexpr double kMetresPerInch = 0.0254;
@@ -24,6 +24,8 @@ constexpr double kMetresPerFoot = 0.3048;
 constexpr Unit kCurrent[] = {{"A"},
                              {"mA", 1, 1000},
                              {"uA", 1, 1e6},
+                             // The micro sign and the Greek letter look alike, and are two
+                             // characters.
                              spelling("µA", 1, 1e6),
                              spelling("μA", 1, 1e6),
                              spelling("amp"),
@@ -96,6 +98,7 @@ constexpr Unit kHead[] = {{"m"},
                           spelling("cm", 1, 100)};
 constexpr Unit kAngle[] = {{"deg"}, spelling("°"), spelling("degree"), spelling("degrees")};
 constexpr Unit kTemperature[] = {{"deg C"},
+                                 // (F - 32) x 5/9, so the offset is -32 x 5/9.
                                  {"deg F", 5, 9, -160.0 / 9},
                                  {"K", 1, 1, -273.15},
                                  spelling("°C"),

@@ -83,6 +83,7 @@ bool CsvCells::take_quoted(std::string_view text, std::size_t& at) {
 
 TableLines::TableLines(const std::string& path, std::string_view text)
     : path_(path), rest_(without_byte_order_mark(text)) {
+  // Blank lines at the end are no rows.
   rest_ = rest_.substr(0, rest_.find_last_not_of(" \t\r\n") + 1);
 }
 
@@ -99,6 +100,8 @@ bool TableLines::next() {
 }
 
 const std::vector<std::string_view>& TableLines::cells() {
+  // From the line to the end of the text, both of which are views of it: a cell in quotes may go on
+  // over several lines.
   const char* end_of_text = rest_.data() + rest_.size();
   const std::string_view text(line_.data(), static_cast<std::size_t>(end_of_text - line_.data()));
   const std::size_t end = cells_.take_record(text, line_.size());

@@ -55,6 +55,7 @@ std::string load_object(std::string_view text) {
   const std::size_t comma = rest.find(',');
   const std::string_view draw = trimmed(rest.substr(0, comma));
   if (draw.empty()) refuse(text, "no draw");
+  // Figures stay as they are written: the site's reader checks them and names the field.
   Json load = {{"name", name}, {"draw", draw}};
   if (comma == std::string_view::npos) {
     load.add("always", true);

@@ -69,6 +69,7 @@ void ObjectReader::check_names() {
       note_unknown(member, known);
     }
   }
+  // Stable, so that of two alike the one told of is the later in the file.
   std::stable_sort(members.begin(), members.end(),
                    [](const Node* a, const Node* b) { return a->key < b->key; });
   for (std::size_t i = 1; i < members.size(); ++i) {
@@ -178,6 +179,7 @@ bool ObjectReader::in_range(const Node& node, const Field& field, const Quantity
   if (limits.allow(quantity.low) && limits.allow(quantity.high)) return true;
   const bool bare = node.kind == Node::Kind::number;
   const bool bare_share = bare && bare_unit.empty() && quantity.dimension == Dimension::share;
+  // A bare number is the share itself: 0.5 is a half. Above 1 it was most likely meant in per cent.
   const bool per_cent_meant = bare_share && quantity.middle > 1 && quantity.middle <= 100;
   const std::string meant = per_cent_meant ? fmt::format("\"{} %\"", node.text) : "";
   const std::string_view in = limits.above_low ? "" : "in ";
@@ -335,6 +337,7 @@ std::vector<CyclePoint> ObjectReader::cycle_points(std::string_view name) {
       problem_at(pair, path, fmt::format("{} is not [depth, cycles]", described(pair)));
       continue;
     }
+    // A bare depth above 1 can only be meant in per cent.
     const bool bare_per_cent =
         pair.children[0].kind == Node::Kind::number && pair.children[0].number > 1;
     const auto x = read_quantity(pair.children[0], depth, path + "[0]", bare_per_cent ? "%" : "");
@@ -358,6 +361,7 @@ std::optional<Monthly> ObjectReader::read_monthly(const Node& node, const Field&
   }
   Monthly out{};
   if (node.children.size() != out.size()) {
+    // In a list 1,5 is two values.
     const bool halves = node.children.size() == 2 * out.size();
     problem_at(node, path,
                fmt::format("{} values instead of 12{}", node.children.size(),

@@ -63,6 +63,7 @@ Schedule read_runs(Reading&, ObjectReader& in) {
 Schedule read_from_water(Reading& reading, ObjectReader& in) {
   std::string line = in.text("from_water");
   static const std::vector<WaterLine> none;
+  // Water is read before the loads: the order of the parts in site_sections.cpp.
   const auto& lines = reading.site.water ? reading.site.water->lines : none;
   const bool known =
       std::any_of(lines.begin(), lines.end(), [&](const WaterLine& l) { return l.name == line; });

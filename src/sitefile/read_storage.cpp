@@ -76,6 +76,8 @@ void read_regulator_label(Reading& reading, ObjectReader& in, Regulator& regulat
 void read_battery_label(Reading& reading, ObjectReader& in, Battery& battery) {
   battery.kind = in.choice<BatteryKind>("kind").value_or(battery.kind);
   battery.voltage_v = in.value_or("voltage", battery.voltage_v);
+  // The 0 is never used: a required field that is missing is told of, and no site comes of a
+  // reading with problems.
   battery.capacity_ah = in.value_or("capacity", 0);
   battery.rated_hours = in.value_or("rated_hours", battery.rated_hours);
   battery.max_charge_current_a = in.value("max_charge_current");

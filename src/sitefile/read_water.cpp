@@ -78,6 +78,8 @@ std::optional<Demand> read_demand_object(ObjectReader& line) {
   std::optional<ObjectReader> in = line.object("demand");
   const bool by_plants = in->has("plants") || in->has("each");
   const bool by_area = in->has("area") || in->has("crop");
+  // All four are read before it is known which two are wanted, so that what is wrong with any of
+  // them is told.
   const int plants = in->integer_or("plants", 0);
   const double each_l = in->value_or("each", 0);
   const double area_m2 = in->value_or("area", 0);

@@ -140,6 +140,7 @@ Node value_schema(const Field& field, FieldList fields) {
     case FieldType::choice:
       return choice_schema(field);
     case FieldType::boolean:
+      // The one there is, a load's "always", says nothing when it is false (read_schedules.cpp).
       return object({{"const", boolean(true)}});
     case FieldType::integer:
       return integer_schema(field);

@@ -79,6 +79,7 @@ class Applier {
   Node& element(Node& list, std::string_view text) const {
     const bool number = text.find_first_not_of("0123456789") == text.npos;
     if (!number) return named_element(list, text);
+    // Past the end, and stays so where the number is too large to be read.
     std::size_t at = list.children.size() + 1;
     std::from_chars(text.data(), text.data() + text.size(), at);
     if (at < list.children.size()) return list.children[at];
@@ -180,6 +181,7 @@ void put_value(Node& root, const std::string& path, Node value, int index) {
 }
 
 void apply_setting(Node& root, const Setting& setting, int index) {
+  // Made before the field is looked for: it refuses what is no path at all.
   const Applier applier(setting.path, index);
   (void)known_field(setting.path);
   applier.apply(root, setting_value(setting.value));

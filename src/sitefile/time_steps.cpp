@@ -67,6 +67,7 @@ bool StepOrder::take(const TableLines& lines, year_month_day date, int hour) {
     }
   } else {
     Hour expected = *last_ + length();
+    // Tables of 365 days a year leave it out.
     const bool skips_leap_day =
         day_in_year(date_of(expected)) == kLeapDay && step == expected + days(1);
     if (skips_leap_day) expected = step;

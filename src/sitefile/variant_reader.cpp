@@ -125,6 +125,7 @@ ReadResult VariantReader::read(std::span<const VariedValue> values) const {
       site_parts()[p].read(reading, reader);
       continue;
     }
+    // Part by part, so that they stand in the order of a site that was read as a whole.
     append(reading.site.rough, added_[p].rough);
     append(reading.site.assumptions, added_[p].assumptions);
   }

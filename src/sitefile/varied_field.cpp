@@ -84,6 +84,8 @@ VariedValue varied_value(const VariedField& field, std::string_view text, const 
   Node& member = object.children.emplace_back(value.node);
   member.key = field_name(*field.field);
   member.setting = 0;
+  // The pattern's path, loads[], not the user's: which load it is, by index or by name, does not
+  // matter to one value.
   const std::string_view pattern = field.field->path;
   const std::size_t dot = pattern.rfind('.');
   ObjectReader in(reading, object, std::string(pattern.substr(0, dot == pattern.npos ? 0 : dot)));

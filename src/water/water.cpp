@@ -109,6 +109,7 @@ std::optional<WiderTube> wider_tube(const WaterLine& line, const LineFlow& now,
 
 LineStudy study_line(const Site& site, const WaterLine& line) {
   LineStudy study{.name = line.name};
+  // One flow stands for the year; `line_minutes_day` takes each month's own temperature.
   study.water_temp_c = year_mean(water_temp_c(site.place));
   const double viscosity_m2_s = water_viscosity_m2_s(study.water_temp_c);
   if (site.water->tank) study.siphon = line_siphon(*site.water->tank, line, viscosity_m2_s);
@@ -245,6 +246,7 @@ Monthly from_water_minutes_day(const Site& site, const Load& load, const std::st
   const std::string& name = std::get<FromWater>(load.schedule).line;
   const Monthly a_day = line_minutes_day(site.place, line_named(site, name, field));
   return each_month([&](std::size_t m) {
+    // A day on which the line runs must bring what is asked for until it runs again.
     const double minutes = load.months.test(m) ? a_day[m] * load.every_days : 0;
     if (minutes > kMinutesPerDay) {
       throw InputError(
