@@ -24,6 +24,7 @@ ColourChoice colour_of(const std::string& word) {
 }
 
 void set_weather(const std::string& word, WeatherOptions& weather) {
+  // Any other word is the name of a file; a slip is found when that is opened (weather_input.cpp).
   weather.mode = word == "mean"        ? WeatherMode::mean
                  : word == "synthetic" ? WeatherMode::synthetic
                                        : WeatherMode::file;
@@ -104,6 +105,8 @@ void add_weather(Command& command, WeatherOptions& weather, const char* usual) {
                                weather.seed = whole_of("--seed", text, 0,
                                                        std::numeric_limits<std::uint64_t>::max());
                              }});
+  // A command that has more to check sets its own check after this, and calls `check_weather` in
+  // it.
   command.check = [&weather] { check_weather(weather); };
 }
 

@@ -65,6 +65,7 @@ namespace {
 
 /// The permissions a new file would get from the shell.
 mode_t new_file_mode() {
+  // There is no way to ask for the mask but to set it.
   const mode_t mask = ::umask(0);
   ::umask(mask);
   return mode_t{0666} & ~mask;
@@ -89,6 +90,7 @@ class ResultSink::NewFile {
       file_.emplace(::open(name.c_str(), O_WRONLY | O_CLOEXEC), name_);
       return;
     }
+    // In the same folder: a file cannot be renamed from one file system to another.
     temporary_ = (target_.parent_path() / ".amptally-XXXXXX").string();
     file_.emplace(::mkstemp(temporary_.data()), name_);
   }
@@ -101,6 +103,7 @@ class ResultSink::NewFile {
   void write(std::string_view text) const { file_->write(text); }
 
   void keep() {
+    // mkstemp made it for its owner alone.
     if (!is_direct_) file_->set_mode(mode_);
     file_->close();
     if (is_direct_) return;
@@ -126,6 +129,7 @@ class ResultSink::NewFile {
   }
 
   std::string name_;
+  // Before `target_`, as `target_of` sets this and the mode.
   bool is_direct_ = false;
   bool is_kept_ = false;
   mode_t mode_ = 0;
@@ -142,6 +146,7 @@ ResultSink::~ResultSink() = default;
 
 void ResultSink::write(std::string_view text) {
   if (file_) return file_->write(text);
+  // A stream does not say why it failed: the call beneath it leaves that in errno.
   errno = 0;
   out_.write(text.data(), static_cast<std::streamsize>(text.size()));
   out_.flush();

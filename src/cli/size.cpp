@@ -53,6 +53,7 @@ void settle_chosen(Site& site, bool whole_parts) {
   constexpr std::string_view kSizes[] = {"panel.power",      "panel.imp",
                                          "panel.isc",        "panel.tilt",
                                          "battery.capacity", "battery.max_charge_current"};
+  // Of the panel only what its label says: mounting, losses and shade stay the site's.
   constexpr std::string_view kParts[] = {"panel.power", "panel.vmp", "panel.imp",
                                          "panel.voc",   "panel.isc", "panel.temp_coeff",
                                          "panel.noct",  "battery.",  "regulator."};

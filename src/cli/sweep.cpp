@@ -157,6 +157,7 @@ CommandResult run_sweep(const SweepOptions& options, const CommandContext& conte
                       shows_progress(options.output, context.terminal));
     count = run_span(runner, span, output, progress, watch);
   }
+  // Stopped: a file is not finished, and so not kept; what went to standard output stands.
   if (count.done < span.end - span.first) {
     print_message(context.err,
                   fmt::format("stopped after {} of {} records", count.done, span.end - span.first));

@@ -43,7 +43,7 @@ class SweepRunner {
   const io::Combinations& combinations_;
   WeatherChoice weather_;
   bool with_life_;
-  Study study_;
+  Study study_;  // last: `placed`, which its site goes through, needs the weather
 };
 
 }  // namespace amptally::cli

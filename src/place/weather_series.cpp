@@ -107,6 +107,7 @@ void fill_air(const WeatherSeries& series, std::size_t first_step, SunYear& year
       }
       mean += year.air_temp_c[i] / kHoursPerDay;
     }
+    // Not before all hours are done: until here it is the mean year's, by which they are moved.
     year.days[d].air_temp_c = mean;
   }
 }

@@ -10,6 +10,7 @@ namespace {
 /// `text` wrapped, its first line after `first` and the others indented by `indent` columns.
 std::string hanging(const std::string& first, std::size_t indent, const std::string& text,
                     const OutputStyle& style) {
+  // Before it is wrapped, since spelling a sign out changes its width.
   const std::string clean = style.utf8 ? printable(text) : ascii(printable(text));
   std::string result;
   for (const std::string& line : wrapped(clean, style.width - indent)) {

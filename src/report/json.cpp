@@ -147,6 +147,7 @@ Json rough_list(const std::vector<RoughInput>& rough) {
     return {{"field", input.field},
             {"low", input.low},
             {"high", input.high},
+            // The ends are shares, 0..1, though people write and read them in per cent.
             {"unit", input.unit == "%" ? "share" : input.unit}};
   });
 }
@@ -192,6 +193,7 @@ Json lever_object(const Site& site, const Lever& lever) {
 
 /// Over several years the mean of the years, like all else.
 Json ledger_object(const Ledger& ledger, int years) {
+  // A balance has sums of all years here, unlike its months and its year.
   return {{"charge_ah", ledger.charge_ah / years},
           {"turned_away_ah", ledger.turned_away_ah / years},
           {"charging_loss_ah", ledger.charging_loss_ah / years},

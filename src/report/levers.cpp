@@ -58,6 +58,7 @@ std::string number_text(const Site& site, const Lever& lever, double now, double
   if (field == "panel.losses") return "losses of the panel " + change;
   if (field == "battery.capacity") return "battery " + change;
   if (field == "regulator.standby") return "standby " + change;
+  // What is left are levers of loads: `load_name` throws for any other field.
   const std::string name = load_name(site, field);
   if (lever.unit == "min") return name + " " + change + (to > 0 ? " a day" : "");
   return name + " draws " + change;

@@ -96,6 +96,7 @@ Table pair_table(const Sizing& sizing) {
     return table;
   }
   for (const SizedPair& pair : sizing.line) {
+    // On the line each power of panel stands once.
     const bool is_best = pair.sizes.panel_power_w() == sizing.best->sizes.panel_power_w();
     table.rows.push_back(pair_row(pair, is_best ? "smallest cost" : ""));
   }
@@ -190,6 +191,8 @@ Document size_document(const SizeAnswer& answer, bool quiet) {
 
 std::vector<std::pair<std::string, std::string>> size_settings(const Site& site,
                                                                const Sizes& sizes) {
+  // All that `with_sizes` changes must be among them: the command that is shown runs the site
+  // again, and shall come to the same year.
   const Site sized = with_sizes(site, sizes);
   std::vector<std::pair<std::string, std::string>> settings;
   const auto add = [&](const char* field, double value, const char* unit) {

@@ -165,6 +165,7 @@ void SweepLines::append_csv(std::string& text, const SweepRecord& record) const 
     append_value(text, value, csv_field);
     text += ',';
   }
+  // One that was not run has empty cells, so that all lines have the same columns.
   const bool ran = record.error.empty();
   if (ran) text += verdict(record);
   text += ',';

@@ -129,6 +129,7 @@ Paragraph holds(const Balance& balance, bool with_autonomy) {
 /// "4 years", "1.5 years", "7 months".
 std::string life_text(double years) {
   if (years < 0.96) return fmt::format("{} months", std::max(2L, std::lround(12 * years)));
+  // Else 0.96 to 1 would read "12 months", and up to 1.05 "1.0 years".
   if (years < 1.05) return "1 year";
   return rounded(years, years < 3 ? 1 : 0) + " years";
 }
@@ -147,6 +148,7 @@ std::string longest_dull_text(const Balance& balance) {
 }  // namespace
 
 bool differs_by_tenths(const Balance& balance) {
+  // Of fewer years there is no one in ten.
   return balance.spread.has_value() && balance.years >= 10;
 }
 

@@ -38,6 +38,7 @@ Paragraph verdict(const WaterStudy& study) {
 
 // What the head of a line is spent on, and whether a wider tube pays.
 std::string tube_text(const LineFlow& flow, const WiderTube& wider, double bore_mm) {
+  // Where the outlets lie below the water, the fall is head as well.
   const double available_m = flow.head_m - std::min(0.0, flow.lift_m);
   return fmt::format(
       " The tube takes {} % of the head: {:g} mm instead of {:g} mm would cut the minutes to {} %.",
@@ -126,6 +127,7 @@ Table draw_table(const WaterAnswer& answer) {
   constexpr std::size_t kMonth = 1;
   const auto alike = [](const std::vector<Cell>& a, const std::vector<Cell>& b) {
     for (std::size_t i = 0; i < a.size(); ++i) {
+      // As they are shown: what differs behind the last digit shares a row.
       if (i != kMonth && a[i].text != b[i].text) return false;
     }
     return true;
@@ -140,6 +142,7 @@ Table draw_table(const WaterAnswer& answer) {
   const bool any_draw = std::any_of(rows.begin(), rows.end(),
                                     [](const auto& row) { return !row.back().text.empty(); });
   if (!any_draw) {
+    // Without charge and energy, which stand last.
     table.columns.resize(4);
     for (auto& row : table.rows) row.resize(4);
   }

@@ -137,6 +137,7 @@ std::vector<Paragraph> verdict(const Wiring& wiring) {
 std::vector<Finding> further_findings(const Wiring& wiring) {
   std::vector<Finding> further;
   std::copy_if(wiring.findings.begin(), wiring.findings.end(), std::back_inserter(further),
+               // Findings on a cable (answers/wiring_findings.cpp) have its field.
                [](const Finding& finding) { return !finding.field.starts_with("wiring["); });
   return further;
 }

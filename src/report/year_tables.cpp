@@ -105,6 +105,7 @@ Table spread_table(const YearSpread& spread) {
 
 std::string losses_text(const Balance& balance) {
   const Ledger& ledger = balance.ledger;
+  // The ledger has sums of all years.
   const auto per_day = [&balance](double sum) { return rounded(a_day(sum) / balance.years, 2); };
   return fmt::format(
       "Of {} Ah a day from the panel, charging loses {} Ah, self-discharge takes {} Ah, and {} Ah "
