@@ -84,9 +84,9 @@ from 4000 (Blasius|src/water/hydraulics.cpp|kTurbulentFrom = 4000;
 0.3164 Re^-0.25|src/water/hydraulics.cpp|0.3164 / std::sqrt(std::sqrt(reynolds))
 0.5 V²/2g at a sharp entrance|include/amptally/hydraulics.hpp|kSharpEntrance = 0.5;
 ET0 = 0.0023 (T + 17.8)|src/water/water.cpp|0.0023 * (mean_c + 17.8)
-8 times the panel power, 10 times the capacity|src/answers/levers.cpp|kMostPanel = 8;
-8 times the panel power, 10 times the capacity|src/answers/levers.cpp|kMostBattery = 10;
-losses of 3 %|src/answers/levers.cpp|kLeastLosses_share = 0.03;
+8 times the panel power, 10 times the capacity|src/answers/adjustments.cpp|kMostPanel = 8;
+8 times the panel power, 10 times the capacity|src/answers/adjustments.cpp|kMostBattery = 10;
+losses of 3 %|src/answers/adjustments.cpp|kLeastLosses_share = 0.03;
 END
 
 [ "$rows" -ge 40 ] || fail "only $rows numbers compared"
