@@ -63,12 +63,11 @@ I_sc = 1.06 I_mp|src/parts/panel.cpp|kIscOverImp = 1.06;
 −0.33 %/K for V_oc|src/parts/panel.cpp|kTempCoeffVoc_pct_k = -0.33;
 +0.05 %/K|src/parts/panel.cpp|kTempCoeffIsc_k = 0.0005;
 15 K below the coldest|src/parts/electrical_limits.cpp|kRecordBelowMonth_k = 15;
-2.085 − 0.12 (1 − S)|src/parts/battery.cpp|2.085 - 0.12 * (1 - s)
-(4/(1 + I^1.3) + 0.27/S^1.5 + 0.02)|src/parts/battery.cpp|(4 / (1 + std::pow(scaled_a, 1.3)) + 0.27 / std::pow(s, 1.5) + 0.02)
+(10 I/C20)^p (a + b/(s + 0.08))|src/parts/battery.cpp|kEmptyOffset = 0.08;
 V/cell = 2 + 0.16 S|src/parts/battery.cpp|(cell_v - 2) / 0.16
-at most 95 % full|src/parts/regulator.cpp|kLatestReconnect = 0.95;
-cutoff plus 20 points|src/parts/regulator.cpp|kUsualReconnectGap = 0.2;
-C/C10 = 1.67/(1 + 0.67 (I/I10)^0.9)|src/parts/battery.cpp|1.67 / (1 + 0.67 * std::pow(current_over_i10, 0.9))
+most 95 % full|src/parts/regulator.cpp|kLatestReconnect = 0.95;
+20 points above the cutoff|src/parts/regulator.cpp|kUsualReconnectGap = 0.2;
+C/C20 = 1.2/(1 + 0.2 (I/I20)^0.65)|src/parts/battery.cpp|1.2 / (1 + 0.2 * std::pow(current_over_i20, 0.65))
 1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/parts/battery.cpp|kGassing = 20.73;
 1 − exp(20.73 (S − 1)/(I/I10 + 0.55))|src/parts/battery.cpp|kGassingOffset = 0.55;
 B = 0.164 and C = 0.070|src/parts/battery.cpp|kBend = 0.164;

@@ -62,8 +62,8 @@ foreach(mistake
     "\"kind\": \"agm\"|\"kind\": \"flooded\"|\"flooded\" is used before"
     "\"lfp\"|\"wet\"|\"wet\" is used before"
     "\"chemistry\": \"lead-acid\"|\"chemistry\": \"lead\"|chemistry \"lead\" is neither lead-acid nor lithium"
-    "\"chemistry\": \"lithium\"|\"chemistry\": \"lead-acid\"|of lead-acid are computed"
-    "\"chemistry\": \"lead-acid\"|\"chemistry\": \"lithium\"|lithium needs charge_efficiency_share"
+    "\"charge_efficiency_share\": null|\"charge_efficiency_share\": 0.9|of lead-acid that is not sealed is computed"
+    "\"chemistry\": \"lead-acid\"|\"chemistry\": \"lithium\"|charge_efficiency_share is missing"
     "\"sealed\": false|\"sealed\": 0|sealed is neither true nor false"
     "\"sealed\": \"by|\"closed\": \"by|sealed has no source"
     "\"label\": \"gel (sealed lead-acid)\"|\"label\": \"\"|label is not a word")

@@ -198,6 +198,8 @@ constexpr std::array kNumbersBefore = {"cell_v",
                                        "max_charge_c",
                                        "self_discharge_pct_month"};
 constexpr std::array kCurves = {"temp_capacity", "rest_cell_v", "cycles"};
+constexpr std::array kNumbersAfter = {"drop_cell_v", "empty_drop_cell_v", "drop_power",
+                                      "shelf_life_years"};
 
 std::string shortest(double value) {
   std::array<char, 32> buffer{};
@@ -208,17 +210,15 @@ std::string shortest(double value) {
 /// The member `key` of a battery type; it must be there and have its source.
 const json& sourced(const Spot& spot, const json& type, const char* key) {
   if (!type.contains(key)) fail(spot, std::string(key) + " is missing");
-  const json& value = type[key];
-  const bool empty_curve = value.is_array() && value.empty();
-  if (!empty_curve && !(type.contains("sources") && type["sources"].contains(key))) {
+  if (!(type.contains("sources") && type["sources"].contains(key))) {
     fail(spot, std::string(key) + " has no source");
   }
-  return value;
+  return type[key];
 }
 
 std::string number(const Spot& spot, const json& type, const char* key) {
   const json& value = sourced(spot, type, key);
-  if (value.is_null() && std::string_view(key) == "charge_efficiency_share") return "0";
+  if (value.is_null() && std::string_view(key) == "charge_efficiency_share") return "1";
   if (!value.is_number()) fail(spot, std::string(key) + " is not a number");
   return shortest(value.get<double>());
 }
@@ -267,11 +267,10 @@ std::string chemistry(const Spot& spot, const json& type) {
   if (!lead_acid && name != "lithium") {
     fail(spot, "chemistry \"" + name + "\" is neither lead-acid nor lithium");
   }
-  const bool computed = type["charge_efficiency_share"].is_null() && type["rest_cell_v"].empty();
-  const bool given = type["charge_efficiency_share"].is_number() && !type["rest_cell_v"].empty();
-  if (lead_acid ? !computed : !given) {
-    fail(spot, lead_acid ? "charge_efficiency_share and rest_cell_v of lead-acid are computed"
-                         : "lithium needs charge_efficiency_share and rest_cell_v");
+  const bool gases = lead_acid && !boolean(spot, type, "sealed");
+  if (gases != type["charge_efficiency_share"].is_null()) {
+    fail(spot, gases ? "charge_efficiency_share of lead-acid that is not sealed is computed"
+                     : "charge_efficiency_share is missing");
   }
   return lead_acid ? "Chemistry::lead_acid" : "Chemistry::lithium";
 }
@@ -314,9 +313,12 @@ void add_battery(const Spot& spot, const json& type, std::size_t index, BatteryT
   }
   for (const char* key : kNumbersBefore) types.rows += ", " + number(spot, type, key);
   for (const char* key : kCurves) {
-    add_array(types, "Point", std::string(key) + '_' + number_of, points(spot, type, key));
+    const std::string curve = points(spot, type, key);
+    if (curve.empty()) fail(spot, std::string(key) + " has no points");
+    add_array(types, "Point", std::string(key) + '_' + number_of, curve);
   }
-  types.rows += ", " + number(spot, type, "shelf_life_years") + "},\n";
+  for (const char* key : kNumbersAfter) types.rows += ", " + number(spot, type, key);
+  types.rows += "},\n";
 }
 
 void embed_batteries(std::ostream& out, const std::string& path) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -9,12 +10,19 @@ namespace amptally::inline v0_1 {
 
 /// What the loads ask for over a year, hour by hour.
 struct LoadProfile {
-  std::vector<double> asked_ah;         ///< 8,760, all loads together, standby not included
-  std::vector<std::string> names;       ///< the site's loads, then its solenoid valves
-  std::vector<double> load_ah;          ///< one per name, asked over the year
-  double running_current_a = 0;         ///< mean draw while anything beyond the idle draw runs, A
-  std::vector<Assumption> assumptions;  ///< e.g. a day too short for the asked daylight minutes
+  std::vector<double> asked_ah;    ///< 8,760, all loads together, standby not included
+  std::vector<std::string> names;  ///< the site's loads, then its solenoid valves
+  std::vector<double> load_ah;     ///< one per name, asked over the year
+  /// What the battery is drawn at while it flows, hour by hour: the draws of all loads that run in
+  /// the hour, however short, at once, and the idle draw of the others.
+  std::vector<double> draws_a;              ///< each different draw of the year once
+  std::vector<std::uint16_t> draw_of_hour;  ///< 8,760, which of them
+  Monthly largest_draw_a{};                 ///< of each month
+  std::vector<Assumption> assumptions;      ///< e.g. a day too short for the asked daylight minutes
 };
+
+/// The largest draw of the year, A.
+[[nodiscard]] double largest_draw_a(const LoadProfile& profile);
 
 /// The loads of a site on the clock.
 ///

@@ -34,18 +34,26 @@ struct ChargeOffer {
 /// Absorption voltage of the bank, V: the regulator's, or the battery type's usual one.
 [[nodiscard]] double absorption_voltage_v(const Site& site);
 
+/// Share of the charge there is at the day's temperature that a draw can take out of the full
+/// battery: until the cutoff opens, or the battery gives no more at that current.
+///
+/// A cutoff in volts is met where `discharging_voltage_v` at this draw falls to it. Falls with the
+/// draw; the sun's part of the current is not taken off, which is on the safe side.
+/// @param draw_a  of all loads that run, A; >= 0
+[[nodiscard]] double drawable_share(const Site& site, double draw_a);
+
 /// State of charge, 0..1, at which loads are cut off and come back.
 struct LoadSwitch {
-  double cutoff_share;     ///< 0 when there is none
+  bool cuts_off;           ///< whether anything ever disconnects them
+  double cutoff_share;     ///< of the charge there is, left at `draw_a`; 0 where nothing cuts off
   double reconnect_share;  ///< >= cutoff_share
 };
 
 /// The regulator's cutoff and reconnect as states of charge.
 ///
-/// Volts become a state of charge through the battery's discharging (cutoff, at the mean draw of
-/// the running loads) and charging (reconnect) voltage. No reconnect given: cutoff plus 20 points,
-/// common practice, no source.
-/// @param load_current_a  draw at which the cutoff voltage is met, A
-[[nodiscard]] LoadSwitch load_switch(const Site& site, double load_current_a);
+/// Volts become a state of charge through the battery's discharging (cutoff) and charging
+/// (reconnect) voltage. No reconnect given: 20 points above the cutoff, common practice, no source.
+/// @param draw_a  at which the cutoff is told: the largest of the year, A
+[[nodiscard]] LoadSwitch load_switch(const Site& site, double draw_a);
 
 }  // namespace amptally::inline v0_1

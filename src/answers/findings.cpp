@@ -161,18 +161,30 @@ std::optional<Finding> no_cutoff(const Site& site, const Simulation&) {
       kPractice};
 }
 
+// The smallest current that any load draws.
+double least_draw_a(const LoadProfile& loads) {
+  double least = largest_draw_a(loads);
+  for (const double draw_a : loads.draws_a) {
+    if (draw_a > 0) least = std::min(least, draw_a);
+  }
+  return least;
+}
+
 std::optional<Finding> cutoff_below_floor(const Site& site, const Simulation& sim) {
   if (!site.regulator.cutoff) return std::nullopt;
   const double floor_charge = 1 - sim.balance.aim.floor_share;
-  const double cutoff = sim.load_switch.cutoff_share;
+  // The lighter the draw, the deeper it goes before the voltage falls.
+  const double draw_a = least_draw_a(sim.loads);
+  const double cutoff = load_switch(site, draw_a).cutoff_share;
   if (cutoff >= floor_charge - 0.005) return std::nullopt;
   return Finding{
       FindingLevel::note, "cutoff below the floor", "regulator.cutoff",
-      fmt::format("The cutoff acts at about {:.0f} % of charge, the floor is at {:.0f} %: "
-                  "the battery may go deeper than you allow before the loads are cut "
-                  "off.",
-                  100 * cutoff, 100 * floor_charge),
-      "discharge voltage, Copetti, Lorenzo & Chenlo 1993"};
+      fmt::format(
+          "While {:.2g} A flow the cutoff acts at about {:.0f} % of charge, the floor is at "
+          "{:.0f} %: the battery may go deeper than you allow before the loads are cut "
+          "off.",
+          draw_a, 100 * cutoff, 100 * floor_charge),
+      "discharging voltage, docs/model.md"};
 }
 
 // ---- Battery ---------------------------------------------------------------------------------
@@ -181,15 +193,15 @@ std::optional<Finding> printed_capacity(const Site& site, const Simulation& sim)
   if (!is_lead_acid(site)) return std::nullopt;
   const Battery& battery = site.battery;
   const double rated_a = battery.bank_capacity_ah() / battery.rated_hours;
-  const double load_a = sim.loads.running_current_a;
+  const double load_a = largest_draw_a(sim.loads);
   if (load_a <= rated_a) return std::nullopt;
   return Finding{
       FindingLevel::note, "printed amp-hours", "battery.rated_hours",
-      fmt::format("{:.0f} Ah belong to a {:.0f}-hour rate ({:.2f} A). While the loads run "
-                  "they take {:.2f} A; held at that, the battery gives {:.1f} Ah.",
+      fmt::format("{:.0f} Ah belong to a {:.0f}-hour rate ({:.2f} A). The loads take up to "
+                  "{:.2f} A at once; held at that, the battery gives {:.1f} Ah.",
                   battery.bank_capacity_ah(), battery.rated_hours, rated_a, load_a,
                   battery.bank_capacity_ah() * rate_factor(battery, load_a)),
-      battery.peukert ? "Peukert's relation in rated-hour form" : "Copetti, Lorenzo & Chenlo 1993"};
+      battery.peukert ? "Peukert's relation in rated-hour form" : "datasheets, docs/model.md"};
 }
 
 std::optional<Finding> charge_current(const Site& site, const Simulation& sim) {
@@ -306,10 +318,20 @@ std::optional<Finding> acid_freezes(const Site& site, const Simulation& sim) {
 std::optional<Finding> lithium_cutoff_in_volts(const Site& site, const Simulation& sim) {
   const auto& cutoff = site.regulator.cutoff;
   if (is_lead_acid(site) || !cutoff || cutoff->unit != Threshold::Unit::volts) return std::nullopt;
+  // Chosen: cells differ, and a regulator measures, by so much in 12 V.
+  constexpr double kError_share = 0.1 / 12;
+  const auto acts_at = [&](double volts) {
+    Site other = site;
+    other.regulator.cutoff->value = volts;
+    return load_switch(other, largest_draw_a(sim.loads)).cutoff_share;
+  };
   return Finding{FindingLevel::note, "cutoff in volts", "regulator.cutoff",
                  fmt::format("A lithium battery's voltage hardly moves until it is empty: {:.1f} V "
-                             "was read as {:.0f} % of charge, and could be far from it.",
-                             cutoff->value, 100 * sim.load_switch.cutoff_share),
+                             "is read as {:.0f} % of charge, and with an error of 0.1 V in 12 acts "
+                             "anywhere between {:.0f} and {:.0f} %.",
+                             cutoff->value, 100 * sim.load_switch.cutoff_share,
+                             100 * acts_at(cutoff->value * (1 - kError_share)),
+                             100 * acts_at(cutoff->value * (1 + kError_share))),
                  "resting voltage curve, data/batteries.json (from memory)"};
 }
 

@@ -88,11 +88,12 @@ std::vector<double> each_of(const SizeSteps& steps) {
 
 // Capacity of each battery that just meets the autonomy aim, Ah. What a battery gives at a steady
 // draw grows faster than its size, so it is searched for, not divided.
-double smallest_battery_ah(const Site& site, const Monthly& use_ah_day, const ResolvedAim& aim) {
+double smallest_battery_ah(const Site& site, const Monthly& use_ah_day,
+                           const Monthly& largest_draw_a, const ResolvedAim& aim) {
   const double wanted_days = std::max(aim.autonomy_days, kLeastDays);
   const auto bridges = [&](double capacity_ah) {
     return lowest_autonomy_days(with_battery_capacity(site, capacity_ah), use_ah_day,
-                                aim.floor_share) >= wanted_days;
+                                largest_draw_a, aim.floor_share) >= wanted_days;
   };
   double low = 0;
   double high = 1;
@@ -274,7 +275,8 @@ Sizing SizeSearch::run() {
   result.worksheet = worksheet(input);
   const double mean_w = mean_year_panel_w(input) / site_.panel.count;
   const double sheet_w = result.worksheet.panel_power_w / site_.panel.count;
-  const double smallest_ah = smallest_battery_ah(site_, input.use_ah_day, result.aim);
+  const double smallest_ah =
+      smallest_battery_ah(site_, input.use_ah_day, prepared.loads.largest_draw_a, result.aim);
   const SizeSteps panels = geometric(kLeastOfMeanYear * mean_w,
                                      kMostOfWorksheet * std::min(sheet_w, kDarkestMonth * mean_w));
   const SizeSteps batteries = geometric(smallest_ah, kMostOfSmallestBattery * smallest_ah);

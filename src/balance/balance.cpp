@@ -74,7 +74,7 @@ Simulation prepare(const Site& site) {
   sim.rating = panel_rating(site.panel, site.battery.bank_voltage_v());
   sim.offer = charge_offer(site, sim.sun);
   sim.loads = unchecked_load_profile(site, sim.sky.geometry);
-  sim.load_switch = load_switch(site, sim.loads.running_current_a);
+  sim.load_switch = load_switch(site, largest_draw_a(sim.loads));
   return sim;
 }
 
@@ -91,7 +91,8 @@ Balance simulate_prepared(const Site& site, const Simulation& prepared,
                               .air_temp_c = site.place.air_temp_c,
                               .use_ah_day = system.use_ah_day(),
                               .standby_a = standby_a,
-                              .floor_share = balance.aim.floor_share};
+                              .autonomy_share = autonomy_shares(site, prepared.loads.largest_draw_a,
+                                                                balance.aim.floor_share)};
   if (weather.mode == WeatherMode::synthetic) {
     run_synthetic(system, site, prepared, weather, input).finish(balance);
   } else {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 #include "parts/battery_taper.hpp"
 #include "place/sun_year.hpp"
@@ -18,11 +19,12 @@ using Scalar = ScalarArithmetic;
 // A month of 365/12 days, h.
 constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 
-// What was taken from the battery's terminals while charging: lead-acid counts as full when as much
-// was let in as was missing; lithium loses a fixed share.
+// What went in at the battery's terminals while charging. A battery that gases counts as full when
+// as much was let in as was missing; another is held at its voltage, takes less and less, and loses
+// a fixed share of what it takes.
 double accepted_ah(const BatteryBank& bank, const FlowOf<double>& flow, double taken_ah) {
-  if (bank.lead_acid) return std::min(flow.given_ah, taken_ah);
-  return flow.stored_ah / bank.charge_efficiency;
+  if (bank.gases) return std::min(flow.given_ah, taken_ah);
+  return std::min(flow.given_ah, flow.stored_ah / bank.hourly.taper.kept_share);
 }
 
 // Enters an hour, but for what was offered: that is the day's sum.
@@ -38,13 +40,15 @@ void add_hour(Ledger& books, const BatteryBank& bank, double asked_ah, double ta
 
 DayFiguresOf<double> run_day(const BatteryBank& bank, const YearInput& input, std::size_t d,
                              State& state, YearRun& run) {
-  const DayMarksOf<double> marks = day_marks<Scalar>(bank.daily, input.usable_ah[d]);
+  const DayMarksOf<double> day = day_marks<Scalar>(bank.daily, input.temperature_factor[d]);
   DaySumsOf<double> sums = begin_day<Scalar>(state.taken_ah);
   Ledger books;  // day by day, so that small sums are not rounded into large ones
   HourConstantsOf<double> hourly = bank.hourly;
   for (std::size_t h = d * kHoursPerDay; h < (d + 1) * kHoursPerDay; ++h) {
     const double taken_ah = state.taken_ah;
     const double asked_ah = input.loads.asked_ah[h];
+    const HourMarksOf<double> marks =
+        hour_marks<Scalar>(day, bank.drawable_share[input.loads.draw_of_hour[h]]);
     const Light light = light_of(input.sun.plane_w_m2[h], input.sun.air_temp_c[h]);
     FlowOf<double> flow;
     if (light == Light::dark) {
@@ -57,11 +61,11 @@ DayFiguresOf<double> run_day(const BatteryBank& bank, const YearInput& input, st
       charge_in_day<Scalar>(hourly, flow, state, sums.least_taken_ah);
     }
     add_hour(books, bank, asked_ah, taken_ah, flow);
-    run.state_of_charge.push_back(state_of_charge<Scalar>(state.taken_ah, marks.empty_ah));
+    run.state_of_charge.push_back(state_of_charge<Scalar>(state.taken_ah, day.empty_ah));
   }
   books.charge_ah = sums.charge_ah;
   add(run.ledger, books);
-  return end_day<Scalar>(bank.daily, marks, sums, state.taken_ah, input.asked_day_ah[d],
+  return end_day<Scalar>(bank.daily, day, sums, state.taken_ah, input.asked_day_ah[d],
                          hourly.standby_ah);
 }
 
@@ -93,32 +97,37 @@ void add(Ledger& to, const Ledger& from) {
   to.served_ah += from.served_ah;
 }
 
-BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch, double floor_share) {
+BatteryBank make_bank(const Site& site, const LoadProfile& loads, const LoadSwitch& load_switch,
+                      double floor_share) {
   const Battery& battery = site.battery;
   const BatteryType& type = battery_type(battery.kind);
   const double capacity_ah = battery.bank_capacity_ah();
   const double lost_share =
       battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
       kHoursPerMonth;
-  return {.lead_acid = type.is_lead_acid(),
-          .charges_in_frost = type.charges_in_frost,
-          .charge_efficiency = type.charge_efficiency_share,
-          .hourly = {.standby_ah = standby_current_a(site),
-                     .kept_share = 1 - lost_share,
-                     .drift_ah = lost_share * capacity_ah,
-                     // A type's usual limit does not hold charging back: a current above it is only
-                     // told of (answers/findings.cpp).
-                     .charge_limit_ah = battery.max_charge_current_a.value_or(
-                         std::numeric_limits<double>::infinity()),
-                     .taper = charge_taper(battery)},
-          .daily = {.capacity_ah = capacity_ah,
-                    .above_cutoff = 1 - load_switch.cutoff_share,
-                    .above_reconnect = 1 - load_switch.reconnect_share,
-                    // A battery too cold to give anything stands at 0 of nothing: loads stay on
-                    // only if that is where they come back.
-                    .cold_reconnect_ah = load_switch.reconnect_share > 0 ? -1 : capacity_ah,
-                    .floor_share = floor_share,
-                    .bank_v = battery.bank_voltage_v()}};
+  std::vector<double> drawable;
+  drawable.reserve(loads.draws_a.size());
+  for (const double draw_a : loads.draws_a) drawable.push_back(drawable_share(site, draw_a));
+  constexpr double kAtOnce = std::numeric_limits<double>::infinity();
+  return {
+      .gases = !type.sealed,
+      .charges_in_frost = type.charges_in_frost,
+      .drawable_share = std::move(drawable),
+      .hourly = {.standby_ah = standby_current_a(site),
+                 .kept_share = 1 - lost_share,
+                 .drift_ah = lost_share * capacity_ah,
+                 .charge_limit_ah =
+                     battery.max_charge_current_a.value_or(std::numeric_limits<double>::infinity()),
+                 .taper = charge_taper(battery)},
+      .daily = {.capacity_ah = capacity_ah,
+                .above_reconnect = load_switch.cuts_off ? 1 - load_switch.reconnect_share : kAtOnce,
+                // A battery too cold to give anything stands at 0 of nothing: loads that were
+                // cut off come back only if that is where they do.
+                .cold_reconnect_ah = !load_switch.cuts_off             ? kAtOnce
+                                     : load_switch.reconnect_share > 0 ? -1
+                                                                       : capacity_ah,
+                .floor_share = floor_share,
+                .bank_v = battery.bank_voltage_v()}};
 }
 
 double frozen_limit_ah(const BatteryBank& bank) {

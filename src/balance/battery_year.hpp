@@ -12,17 +12,17 @@ namespace amptally::inline v0_1 {
 
 /// A battery bank and the regulator on it: what stays the same through the years.
 struct BatteryBank {
-  bool lead_acid;
+  bool gases;  ///< what is let in near full and not kept goes off as gas; else it is not let in
   bool charges_in_frost;
-  double charge_efficiency;  // of lithium
+  std::vector<double> drawable_share;  ///< at each of the loads' draws, see `drawable_share`
   HourConstantsOf<double> hourly;
   DayConstantsOf<double> daily;
 };
 
 /// The bank of a site.
 /// @param floor_share  that its days are held to
-[[nodiscard]] BatteryBank make_bank(const Site& site, const LoadSwitch& load_switch,
-                                    double floor_share);
+[[nodiscard]] BatteryBank make_bank(const Site& site, const LoadProfile& loads,
+                                    const LoadSwitch& load_switch, double floor_share);
 
 /// Charge that the bank takes in an hour in air below freezing, Ah.
 [[nodiscard]] double frozen_limit_ah(const BatteryBank& bank);
@@ -45,7 +45,7 @@ struct YearInput {
   const ChargeOffer& offer;
   const LoadProfile& loads;
   const std::vector<double>& asked_day_ah;  ///< 365, each the sum of its hours of `loads`
-  std::vector<double> usable_ah;            ///< 365, at the day's temperature and rate
+  std::vector<double> temperature_factor;   ///< 365
 };
 
 /// Sun on some days.

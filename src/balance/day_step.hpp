@@ -32,9 +32,8 @@ AMPTALLY_INLINE const Limit& charge_limit_in(Light light, const Limit& usual, co
 template <class V>
 struct DayConstantsOf {
   V capacity_ah;        ///< printed, times health
-  V above_cutoff;       ///< share of what can be had that the loads may take
-  V above_reconnect;    ///< share that may be out when they come back
-  V cold_reconnect_ah;  ///< the reconnect mark where nothing can be had
+  V above_reconnect;    ///< share of what there is that may be out when the loads come back
+  V cold_reconnect_ah;  ///< the reconnect mark where there is nothing
   V floor_share;        ///< a deeper discharge is below the floor
   V bank_v;
 };
@@ -81,19 +80,14 @@ struct DullDaysOf {
   V longest;
 };
 
-/// What can be had of a battery.
-template <class V>
-AMPTALLY_INLINE V usable_ah(V capacity_ah, V temperature_factor, V rate_factor) {
-  return capacity_ah * temperature_factor * rate_factor;
-}
-
-/// The marks of a day on which `usable_ah` can be had.
+/// The marks of a day.
+/// @param temperature_factor  share of the capacity that there is at its temperature
 template <class A>
 AMPTALLY_INLINE DayMarksOf<typename A::Value> day_marks(
-    const DayConstantsOf<typename A::Value>& design, typename A::Value usable_ah) {
-  return {usable_ah, usable_ah * design.above_cutoff,
-          A::if_at_most(usable_ah, A::all(0), design.cold_reconnect_ah,
-                        usable_ah * design.above_reconnect)};
+    const DayConstantsOf<typename A::Value>& design, typename A::Value temperature_factor) {
+  const typename A::Value empty_ah = design.capacity_ah * temperature_factor;
+  return {empty_ah, A::if_at_most(empty_ah, A::all(0), design.cold_reconnect_ah,
+                                  empty_ah * design.above_reconnect)};
 }
 
 template <class A>
@@ -108,7 +102,7 @@ AMPTALLY_INLINE DaySumsOf<typename A::Value> begin_day(typename A::Value taken_a
 /// `serve`, into the day's sums.
 template <class A>
 AMPTALLY_INLINE FlowOf<typename A::Value> serve_in_day(typename A::Value standby_ah,
-                                                       const DayMarksOf<typename A::Value>& marks,
+                                                       const HourMarksOf<typename A::Value>& marks,
                                                        typename A::Value offer_ah,
                                                        typename A::Value asked_ah,
                                                        StateOf<typename A::Value>& state,
@@ -133,7 +127,7 @@ AMPTALLY_INLINE void charge_in_day(const HourConstantsOf<typename A::Value>& ban
 /// `dark_hour`, into the day's sums.
 template <class A>
 AMPTALLY_INLINE FlowOf<typename A::Value> dark_hour_in_day(
-    const HourConstantsOf<typename A::Value>& bank, const DayMarksOf<typename A::Value>& marks,
+    const HourConstantsOf<typename A::Value>& bank, const HourMarksOf<typename A::Value>& marks,
     typename A::Value asked_ah, StateOf<typename A::Value>& state,
     typename A::Value& shortfall_ah) {
   const FlowOf<typename A::Value> flow = dark_hour<A>(bank, marks, asked_ah, state);

@@ -19,10 +19,25 @@ struct HourConstantsOf {
 /// Marks of one day, as charge taken out of a full battery, Ah.
 template <class V>
 struct DayMarksOf {
-  V empty_ah;      ///< all that can be had at the day's temperature and rate
-  V cutoff_ah;     ///< loads are not drawn beyond it
-  V reconnect_ah;  ///< loads that were cut off come back at it
+  V empty_ah;      ///< all there is at the day's temperature
+  V reconnect_ah;  ///< loads that were cut off come back at it; infinite where nothing cuts off
 };
+
+/// Marks of one hour. The draw of its loads decides how far they can empty the battery: by the
+/// current that flows while they run, not by the hour's mean.
+template <class V>
+struct HourMarksOf {
+  V empty_ah;
+  V drawable_ah;  ///< loads get nothing beyond it: the cutoff opens, or the battery is flat to them
+  V reconnect_ah;
+};
+
+/// @param drawable_share  of what there is, at the draw of the hour's loads
+template <class A>
+AMPTALLY_INLINE HourMarksOf<typename A::Value> hour_marks(const DayMarksOf<typename A::Value>& day,
+                                                          typename A::Value drawable_share) {
+  return {day.empty_ah, day.empty_ah * drawable_share, day.reconnect_ah};
+}
 
 /// What goes from hour to hour. Charge is kept as what has been taken out of a full battery.
 template <class V>
@@ -41,11 +56,11 @@ struct FlowOf {
   V self_discharge_ah;
 };
 
-/// Takes from the battery what the sun left over: standby first, down to empty, then the loads,
-/// down to the cutoff, which opens where they go without.
+/// Takes from the battery what the sun left over: standby first, down to empty, then the loads, as
+/// far as they can draw it down; where they go without, they are cut off.
 /// @return what could not be had
 template <class A>
-AMPTALLY_INLINE typename A::Value draw(const DayMarksOf<typename A::Value>& marks,
+AMPTALLY_INLINE typename A::Value draw(const HourMarksOf<typename A::Value>& marks,
                                        typename A::Value standby_ah, typename A::Value load_ah,
                                        StateOf<typename A::Value>& state) {
   using V = typename A::Value;
@@ -53,15 +68,15 @@ AMPTALLY_INLINE typename A::Value draw(const DayMarksOf<typename A::Value>& mark
   const V after_standby = A::min(with_standby, A::max(state.taken_ah, marks.empty_ah));
   const V with_all = with_standby + load_ah;
   // Loads that are cut off can draw down to full, which is not at all.
-  const V loads_down_to = state.connected * marks.cutoff_ah;
+  const V loads_down_to = state.connected * marks.drawable_ah;
   state.taken_ah = A::min(with_all, A::max(after_standby, loads_down_to));
   state.connected = A::if_at_most(with_all, state.taken_ah, state.connected, A::all(0));
   return with_all - state.taken_ah;
 }
 
-/// Loads come back at the reconnect mark.
+/// Loads come back at the reconnect mark; at once where nothing cuts off.
 template <class A>
-AMPTALLY_INLINE void reconnect(const DayMarksOf<typename A::Value>& marks,
+AMPTALLY_INLINE void reconnect(const HourMarksOf<typename A::Value>& marks,
                                StateOf<typename A::Value>& state) {
   state.connected = A::if_at_most(state.taken_ah, marks.reconnect_ah, A::all(1), state.connected);
 }
@@ -79,7 +94,7 @@ AMPTALLY_INLINE typename A::Value self_discharge(const HourConstantsOf<typename 
 /// battery, never puts in.
 template <class A>
 AMPTALLY_INLINE FlowOf<typename A::Value> dark_hour(const HourConstantsOf<typename A::Value>& bank,
-                                                    const DayMarksOf<typename A::Value>& marks,
+                                                    const HourMarksOf<typename A::Value>& marks,
                                                     typename A::Value asked_ah,
                                                     StateOf<typename A::Value>& state) {
   using V = typename A::Value;
@@ -95,7 +110,7 @@ AMPTALLY_INLINE FlowOf<typename A::Value> dark_hour(const HourConstantsOf<typena
 /// @return the shortfall and the surplus
 template <class A>
 AMPTALLY_INLINE FlowOf<typename A::Value> serve(typename A::Value standby_ah,
-                                                const DayMarksOf<typename A::Value>& marks,
+                                                const HourMarksOf<typename A::Value>& marks,
                                                 typename A::Value offer_ah,
                                                 typename A::Value asked_ah,
                                                 StateOf<typename A::Value>& state) {

@@ -1,6 +1,7 @@
 #include "amptally/load_profile.hpp"
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include <fmt/format.h>
@@ -14,6 +15,36 @@
 
 namespace amptally::inline v0_1 {
 
+namespace {
+
+// Tells the hours' different draws apart.
+void set_draws(LoadProfile& profile, const std::vector<double>& draw_a) {
+  std::map<double, std::uint16_t> known;
+  profile.draw_of_hour.reserve(draw_a.size());
+  for (std::size_t h = 0; h < draw_a.size(); ++h) {
+    const bool as_before = h > 0 && draw_a[h] == draw_a[h - 1];
+    if (as_before) {
+      profile.draw_of_hour.push_back(profile.draw_of_hour.back());
+      continue;
+    }
+    const auto [it, is_new] =
+        known.try_emplace(draw_a[h], static_cast<std::uint16_t>(profile.draws_a.size()));
+    if (is_new) profile.draws_a.push_back(draw_a[h]);
+    profile.draw_of_hour.push_back(it->second);
+  }
+  for (std::size_t m = 0; m < profile.largest_draw_a.size(); ++m) {
+    const auto from = draw_a.begin() + (first_day_of_month(static_cast<int>(m)) - 1) * kHoursPerDay;
+    const auto hours = days_in_month(static_cast<int>(m)) * kHoursPerDay;
+    profile.largest_draw_a[m] = *std::max_element(from, from + hours);
+  }
+}
+
+}  // namespace
+
+double largest_draw_a(const LoadProfile& profile) {
+  return *std::max_element(profile.largest_draw_a.begin(), profile.largest_draw_a.end());
+}
+
 LoadProfile load_profile(const Site& site, const std::vector<DayGeometry>& geometry) {
   require_valid(site);
   return unchecked_load_profile(site, geometry);
@@ -23,8 +54,7 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
   LoadProfile profile;
   profile.asked_ah.assign(kHoursPerYear, 0.0);
   const double volts = site.battery.bank_voltage_v();
-  double running_ah = 0;
-  std::vector<double> running_share(kHoursPerYear, 0.0);
+  std::vector<double> draw_a(kHoursPerYear, 0.0);
   std::vector<Load> loads = site.loads;
   // The site's loads come first, in their order: answers/wiring.cpp finds a load's amp-hours by its
   // index in the site.
@@ -41,17 +71,13 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
       const double ah = on_a * on[h] + off_a * std::max(0.0, 1 - on[h]);
       profile.asked_ah[h] += ah;
       total_ah += ah;
-      running_ah += on_a * on[h];
-      // Loads of one hour are taken to run at the same time, so that the longest of them says how
-      // long something runs.
-      running_share[h] = std::max(running_share[h], on[h]);
+      // Loads of one hour are taken to run at the same time: their draws add up.
+      draw_a[h] += on[h] > 0 ? on_a * std::max(1.0, on[h]) : off_a;
     }
     profile.names.push_back(load.name);
     profile.load_ah.push_back(total_ah);
   }
-  double running_h = 0;
-  for (const double share : running_share) running_h += std::min(share, 1.0);
-  profile.running_current_a = running_h > 0 ? running_ah / running_h : 0;
+  set_draws(profile, draw_a);
   return profile;
 }
 

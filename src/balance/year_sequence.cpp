@@ -81,18 +81,13 @@ Monthly use_by_month(const LoadProfile& loads, double standby_a) {
   return with_standby(asked_by_month(loads), standby_a);
 }
 
-std::vector<double> usable_by_day(const Battery& battery, const SunYear& sun,
-                                  const Monthly& use_ah_day) {
-  const Monthly rate = rate_factors(battery, use_ah_day);
+std::vector<double> temperature_factors(const Battery& battery, const SunYear& sun) {
   const BatteryType& type = battery_type(battery.kind);
-  std::vector<double> usable;
-  usable.reserve(kDaysPerYear);
-  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    usable.push_back(usable_ah(battery.bank_capacity_ah(),
-                               temperature_factor(type, sun.days[d].air_temp_c),
-                               rate[month_index(d)]));
-  }
-  return usable;
+  std::vector<double> factors;
+  factors.reserve(kDaysPerYear);
+  for (const WeatherDay& day : sun.days)
+    factors.push_back(temperature_factor(type, day.air_temp_c));
+  return factors;
 }
 
 bool is_last_pass(int pass, const StateOf<double>& before, const StateOf<double>& after,
@@ -111,7 +106,7 @@ YearSequence::YearSequence(const Site& site, const LoadProfile& loads,
       loads_(loads),
       asked_day_ah_(asked_by_day(loads)),
       use_ah_day_(use_by_month(loads, standby_current_a(site))),
-      bank_(make_bank(site, load_switch, floor_share)),
+      bank_(make_bank(site, loads, load_switch, floor_share)),
       state_(start_state(site, bank_)) {}
 
 YearRun YearSequence::run_year(const SunYear& sun, const ChargeOffer& offer) {
@@ -120,7 +115,7 @@ YearRun YearSequence::run_year(const SunYear& sun, const ChargeOffer& offer) {
                              .offer = offer,
                              .loads = loads_,
                              .asked_day_ah = asked_day_ah_,
-                             .usable_ah = usable_by_day(site_.battery, sun, use_ah_day_)},
+                             .temperature_factor = temperature_factors(site_.battery, sun)},
                             state_, dull_);
 }
 

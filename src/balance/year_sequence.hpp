@@ -42,9 +42,8 @@ struct PreparedYear {
 /// Mean daily use of each month, loads and standby, Ah.
 [[nodiscard]] Monthly use_by_month(const LoadProfile& loads, double standby_a);
 
-/// What can be had on each of 365 days, at its temperature and its month's mean use, Ah.
-[[nodiscard]] std::vector<double> usable_by_day(const Battery& battery, const SunYear& sun,
-                                                const Monthly& use_ah_day);
+/// Share of the capacity that there is on each of 365 days.
+[[nodiscard]] std::vector<double> temperature_factors(const Battery& battery, const SunYear& sun);
 
 /// Whether passes over the same years are over: this one ended as it began, or it is the last that
 /// is tried.

@@ -22,7 +22,7 @@ std::array<MonthBalance, 12> by_month(const SummaryInput& input,
     month.charge_ah_day = sums.days.charge_ah / n;
     month.use_ah_day = input.use_ah_day[m];
     month.autonomy_days =
-        autonomy_days(*input.battery, month.air_temp_c, month.use_ah_day, input.floor_share);
+        autonomy_days(*input.battery, month.air_temp_c, month.use_ah_day, input.autonomy_share[m]);
     month.deepest_discharge = sums.days.deepest_discharge;
     month.floor_days = sums.days.floor_days;
     month.shortfall_days = sums.days.shortfall_days;
@@ -62,23 +62,30 @@ YearSpread spread_of(const std::vector<YearBalance>& years) {
   return result;
 }
 
-double available_ah(const Battery& battery, double temp_c, double use_ah_day) {
-  return usable_ah(battery.bank_capacity_ah(),
-                   temperature_factor(battery_type(battery.kind), temp_c),
-                   rate_factor(battery, use_ah_day / kHoursPerDay));
-}
-
-double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, double floor_share) {
+double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, double share) {
   if (use_ah_day <= 0) return std::numeric_limits<double>::infinity();
-  return available_ah(battery, temp_c, use_ah_day) * floor_share / use_ah_day;
+  return battery.bank_capacity_ah() * temperature_factor(battery_type(battery.kind), temp_c) *
+         share / use_ah_day;
 }
 
-double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day, double floor_share) {
+Monthly autonomy_shares(const Site& site, const Monthly& largest_draw_a, double floor_share) {
+  Monthly shares{};
+  for (std::size_t m = 0; m < shares.size(); ++m) {
+    // Most loads run alike all year.
+    const bool as_before = m > 0 && largest_draw_a[m] == largest_draw_a[m - 1];
+    shares[m] =
+        as_before ? shares[m - 1] : std::min(floor_share, drawable_share(site, largest_draw_a[m]));
+  }
+  return shares;
+}
+
+double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day,
+                            const Monthly& largest_draw_a, double floor_share) {
   return fixed_figures({.battery = &site.battery,
                         .air_temp_c = site.place.air_temp_c,
                         .use_ah_day = use_ah_day,
                         .standby_a = 0,
-                        .floor_share = floor_share})
+                        .autonomy_share = autonomy_shares(site, largest_draw_a, floor_share)})
       .autonomy_days;
 }
 
@@ -131,21 +138,13 @@ void set_figures_of_all_years(YearBalance& mean, std::span<const int> short_year
   mean.longest_dull_days = std::min(longest_dull_days, kDaysPerYear * years);
 }
 
-Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day) {
-  Monthly rates{};
-  for (std::size_t m = 0; m < rates.size(); ++m) {
-    rates[m] = rate_factor(battery, use_ah_day[m] / kHoursPerDay);
-  }
-  return rates;
-}
-
 YearBalance fixed_figures(const SummaryInput& input) {
   YearBalance year;
   year.standby_ah = input.standby_a * kHoursPerYear;
   year.autonomy_days = std::numeric_limits<double>::infinity();
   for (std::size_t m = 0; m < input.use_ah_day.size(); ++m) {
-    const double days =
-        autonomy_days(*input.battery, input.air_temp_c[m], input.use_ah_day[m], input.floor_share);
+    const double days = autonomy_days(*input.battery, input.air_temp_c[m], input.use_ah_day[m],
+                                      input.autonomy_share[m]);
     if (days < year.autonomy_days) {
       year.autonomy_days = days;
       year.autonomy_month = static_cast<int>(m);

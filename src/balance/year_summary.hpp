@@ -9,20 +9,19 @@
 /// From a year's hours and days to months, years, and what several years have in common.
 namespace amptally::inline v0_1 {
 
-/// Charge that a full battery gives at a temperature and a steady daily use, Ah.
-[[nodiscard]] double available_ah(const Battery& battery, double temp_c, double use_ah_day);
-
-/// Days that the charge from full to the floor carries the daily use; infinite where nothing is
-/// used.
+/// Days that a share of the charge there is at a temperature carries the daily use; infinite where
+/// nothing is used.
 [[nodiscard]] double autonomy_days(const Battery& battery, double temp_c, double use_ah_day,
-                                   double floor_share);
+                                   double share);
+
+/// Share of the charge there is that each month's use may take out of the full battery: down to the
+/// floor, or to where the largest draw of the month gets no more, if that comes first.
+[[nodiscard]] Monthly autonomy_shares(const Site& site, const Monthly& largest_draw_a,
+                                      double floor_share);
 
 /// The least of the months' autonomies, days.
 [[nodiscard]] double lowest_autonomy_days(const Site& site, const Monthly& use_ah_day,
-                                          double floor_share);
-
-/// Share of the capacity that can be had at each month's mean use.
-[[nodiscard]] Monthly rate_factors(const Battery& battery, const Monthly& use_ah_day);
+                                          const Monthly& largest_draw_a, double floor_share);
 
 /// Tenths and middle of some values (at least one): straight between the sorted ones.
 [[nodiscard]] Spread spread_of(const std::vector<double>& values);
@@ -35,7 +34,7 @@ struct SummaryInput {
   Monthly air_temp_c;
   Monthly use_ah_day;
   double standby_a;
-  double floor_share;
+  Monthly autonomy_share;  ///< see `autonomy_shares`
 };
 
 /// A year's figures that its weather does not change: autonomy and standby.

@@ -15,15 +15,28 @@ constexpr double kGassingOffset = 0.55;
 // Chosen: a charging battery is never taken for fuller than this from its voltage alone.
 constexpr double kFullestByVoltage = 0.95;
 
-// Lead-acid volts per cell while discharging at 25 deg C: Copetti, Lorenzo & Chenlo 1993, from
-// memory. The paper's 4/(1 + I^1.3) takes I in A and was measured on batteries of some 100 Ah; here
-// the current is scaled to 100 Ah, so that batteries of any size follow one curve.
-double discharging_cell_v(double state_of_charge, double current_over_c10) {
-  const double s = state_of_charge;
-  const double scaled_a = 100 * current_over_c10;
-  return 2.085 - 0.12 * (1 - s) -
-         current_over_c10 * (4 / (1 + std::pow(scaled_a, 1.3)) + 0.27 / std::pow(s, 1.5) + 0.02);
-}
+// How the voltage drop grows towards empty: over the charge left, which is never nothing here.
+// Fitted with the type's two voltages, see discharging_voltage_v.
+constexpr double kEmptyOffset = 0.08;
+
+// What a bank's current does to the voltage of one of its cells.
+class CellVoltage {
+ public:
+  CellVoltage(const Battery& battery, double current_a)
+      : type_(battery_type(battery.kind)),
+        over_tenth_(std::pow(10 * current_a / twenty_hour_capacity_ah(battery), type_.drop_power)) {
+  }
+
+  [[nodiscard]] double at(double charge_left) const {
+    return interpolate(type_.rest_cell_v, charge_left) -
+           over_tenth_ *
+               (type_.drop_cell_v + type_.empty_drop_cell_v / (charge_left + kEmptyOffset));
+  }
+
+ private:
+  const BatteryType& type_;
+  double over_tenth_;
+};
 
 // State of charge at which a rising resting curve reaches `cell_v`.
 double inverse_rest(Curve rest, double cell_v) {
@@ -66,24 +79,30 @@ double temperature_factor(const BatteryType& type, double temp_c) {
   return std::max(0.0, curve[0].second + slope * (temp_c - curve[0].first));
 }
 
-double copetti_capacity_ratio(double current_over_i10) {
-  return 1.67 / (1 + 0.67 * std::pow(current_over_i10, 0.9));
+double capacity_ratio(double current_over_i20) {
+  return 1.2 / (1 + 0.2 * std::pow(current_over_i20, 0.65));
+}
+
+double capacity_ratio_at_hours(double hours) {
+  // I/I20 = ratio x 20/hours holds the ratio on both sides: repeated substitution, which contracts
+  // fast.
+  double ratio = 1;
+  constexpr int kMostSteps = 60;
+  for (int i = 0; i < kMostSteps; ++i) {
+    const double before = ratio;
+    ratio = capacity_ratio(before * 20 / hours);
+    if (ratio == before) break;
+  }
+  return ratio;
+}
+
+double twenty_hour_capacity_ah(const Battery& battery) {
+  if (!battery_type(battery.kind).is_lead_acid()) return battery.bank_capacity_ah();
+  return battery.bank_capacity_ah() / capacity_ratio_at_hours(battery.rated_hours);
 }
 
 double ten_hour_current_a(const Battery& battery) {
-  // C10 = C_rated / ratio(I_rated / I10), where I_rated = C_rated / rated_hours and I10 = C10 / 10:
-  // both sides hold C10, so it is found by repeated substitution, which contracts fast.
-  const double rated_ah = battery.bank_capacity_ah();
-  double ten_hour_ah = rated_ah;
-  if (!(rated_ah > 0)) return 0;
-  constexpr int kMostSteps = 60;
-  for (int i = 0; i < kMostSteps; ++i) {
-    const double before_ah = ten_hour_ah;
-    const double rated_over_i10 = rated_ah / battery.rated_hours / (ten_hour_ah / 10);
-    ten_hour_ah = rated_ah / copetti_capacity_ratio(rated_over_i10);
-    if (ten_hour_ah == before_ah) break;
-  }
-  return ten_hour_ah / 10;
+  return twenty_hour_capacity_ah(battery) * capacity_ratio_at_hours(10) / 10;
 }
 
 double rate_factor(const Battery& battery, double current_a) {
@@ -91,8 +110,8 @@ double rate_factor(const Battery& battery, double current_a) {
   if (!(current_a > rated_a)) return 1;  // slower than rated: never above the printed capacity
   if (battery.peukert) return std::pow(rated_a / current_a, *battery.peukert - 1);
   if (!battery_type(battery.kind).is_lead_acid()) return 1;
-  const double i10 = ten_hour_current_a(battery);
-  return copetti_capacity_ratio(current_a / i10) / copetti_capacity_ratio(rated_a / i10);
+  const double i20 = twenty_hour_capacity_ah(battery) / 20;
+  return capacity_ratio(current_a / i20) / capacity_ratio(rated_a / i20);
 }
 
 double copetti_charge_efficiency(double state_of_charge, double current_over_i10) {
@@ -104,8 +123,9 @@ TaperOf<double> charge_taper(const Battery& battery) {
   if (!type.is_lead_acid()) {
     return {.gain_a = 0,
             .offset_a = 1,
-            .tail = (1 - type.charge_efficiency_share) * kTaperTail,
-            .bend = 0};
+            .tail = 0,
+            .bend = 0,
+            .kept_share = type.charge_efficiency_share};
   }
   const double i10 = ten_hour_current_a(battery);
   const double most_d = kGassing * i10 / battery.bank_capacity_ah();  // however large the current
@@ -115,22 +135,26 @@ TaperOf<double> charge_taper(const Battery& battery) {
   return {.gain_a = most_d / kTaperUnit,
           .offset_a = kGassingOffset * i10,
           .tail = kTaperTail,
-          .bend = kBend * std::min(1.0, kBendUpTo_d / most_d) * kTaperUnit};
+          .bend = kBend * std::min(1.0, kBendUpTo_d / most_d) * kTaperUnit,
+          .kept_share = type.charge_efficiency_share};
 }
 
-double state_of_charge_discharging(const Battery& battery, double bank_v, double current_a) {
-  const BatteryType& type = battery_type(battery.kind);
+double discharging_voltage_v(const Battery& battery, double charge_left, double current_a) {
+  return CellVoltage(battery, current_a).at(charge_left) * bank_cells(battery);
+}
+
+double charge_left_at_voltage(const Battery& battery, double bank_v, double current_a) {
+  if (!(battery.bank_capacity_ah() > 0)) return 0;
   const double cell_v = bank_v / bank_cells(battery);
-  if (!type.is_lead_acid()) return inverse_rest(type.rest_cell_v, cell_v);
-  const double i10 = ten_hour_current_a(battery);
-  if (!(i10 > 0)) return 0;
-  // The voltage rises with the state of charge, so halving finds it.
+  const CellVoltage voltage(battery, current_a);
+  if (voltage.at(0) >= cell_v) return 0;
+  // The voltage rises with the charge left, so halving finds it.
   double low = 0;
   double high = 1;
-  for (int i = 0; i < 60; ++i) {
+  constexpr int kHalvings = 50;  // to the last digits
+  for (int i = 0; i < kHalvings; ++i) {
     const double middle = (low + high) / 2;
-    const bool above = discharging_cell_v(middle, current_a / (10 * i10)) >= cell_v;
-    (above ? high : low) = middle;
+    (voltage.at(middle) >= cell_v ? high : low) = middle;
   }
   return high;
 }

@@ -7,13 +7,14 @@ namespace amptally::inline v0_1 {
 
 /// How charging falls off as a bank fills: constants of the efficiency 1 - tail e^(-k x), x the
 /// share of the capacity that is missing, k = 20.73 / (I/I10 + 0.55) (Copetti, Lorenzo & Chenlo
-/// 1993). `charge_taper` sets them. Lithium, with a flat efficiency, has no gain.
+/// 1993). `charge_taper` sets them. Lithium, which takes what it gets to the end, has no tail.
 template <class V>
 struct TaperOf {
   V gain_a;    ///< over (A + offset), times missing Ah: k x, in units of kTaperUnit
   V offset_a;  ///< 0.55 I10
   V tail;
   V bend;
+  V kept_share;  ///< of what is let in, at any charge
 };
 
 /// e^(-z) is taken as ((1 + u^2)/2)^16, u = 1 - z/16 but not below 0: within 0.001, falling, never
@@ -49,7 +50,7 @@ AMPTALLY_INLINE typename A::Value stored_of(const TaperOf<typename A::Value>& ta
   const V bent = one - taper.bend * d * kept;
   const V slope = d * (A::all(kTaperUnit / 2) + A::all(0.070 * kTaperUnit * kTaperUnit) * d);
   const V mean = kept * bent / (bent + slope * lost);
-  return A::min(given_ah * mean, taken_ah);
+  return A::min(given_ah * mean * taper.kept_share, taken_ah);
 }
 
 }  // namespace amptally::inline v0_1

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "parts/offer_shape.hpp"
 #include "parts/sized_offer.hpp"
@@ -120,14 +121,21 @@ double absorption_voltage_v(const Site& site) {
                                               bank_cells(site.battery));
 }
 
-LoadSwitch load_switch(const Site& site, double load_current_a) {
+double drawable_share(const Site& site, double draw_a) {
+  const std::optional<Threshold>& cutoff = site.regulator.cutoff;
+  const double to_empty = rate_factor(site.battery, draw_a);
+  if (!cutoff) return to_empty;
+  if (cutoff->unit == Threshold::Unit::state_of_charge) {
+    return std::min(to_empty, 1 - cutoff->value);
+  }
+  return to_empty * (1 - charge_left_at_voltage(site.battery, cutoff->value, draw_a));
+}
+
+LoadSwitch load_switch(const Site& site, double draw_a) {
   const Regulator& regulator = site.regulator;
-  if (!regulator.cutoff) return {.cutoff_share = 0, .reconnect_share = 0};
-  LoadSwitch out{};
-  out.cutoff_share =
-      regulator.cutoff->unit == Threshold::Unit::state_of_charge
-          ? regulator.cutoff->value
-          : state_of_charge_discharging(site.battery, regulator.cutoff->value, load_current_a);
+  if (!regulator.cutoff) return {.cuts_off = false, .cutoff_share = 0, .reconnect_share = 0};
+  LoadSwitch out{
+      .cuts_off = true, .cutoff_share = 1 - drawable_share(site, draw_a), .reconnect_share = 0};
   if (!regulator.reconnect) {
     out.reconnect_share = out.cutoff_share + kUsualReconnectGap;
   } else if (regulator.reconnect->unit == Threshold::Unit::state_of_charge) {

@@ -347,10 +347,13 @@ TEST_CASE("findings begin at the thresholds chosen for them", "[findings]") {
   sim.sun.plane_kwh_m2.assign(kDaysPerYear, 0.969);
   CHECK(told("shade on the panel"));
   // A cutoff half a point below the floor is the floor.
-  sim.load_switch.cutoff_share = 0.4951;
-  CHECK_FALSE(told("cutoff below the floor"));
-  sim.load_switch.cutoff_share = 0.4949;
-  CHECK(told("cutoff below the floor"));
+  const auto told_at = [&](double cutoff_share) {
+    Site other = site;
+    other.regulator.cutoff = {cutoff_share, Threshold::Unit::state_of_charge};
+    return about(site_findings(other, sim), "cutoff below the floor") != nullptr;
+  };
+  CHECK_FALSE(told_at(0.4951));
+  CHECK(told_at(0.4949));
   // A life below two years is a warning.
   sim.balance.life = {.years = 2.05, .worn_by_depth = true};
   CHECK(about(site_findings(site, sim), "battery life")->level == FindingLevel::note);

@@ -22,7 +22,8 @@ struct MinuteWalk {
 MinuteWalk walk_minutes(const Site& site, const Simulation& sim) {
   const double capacity = site.battery.bank_capacity_ah();
   const double i10 = ten_hour_current_a(site.battery);
-  const double leak = battery_type(site.battery.kind).self_discharge_pct_month / 100 / 730;
+  const BatteryType& type = battery_type(site.battery.kind);
+  const double leak = type.self_discharge_pct_month / 100 / 730;
   double charge_ah = capacity;
   MinuteWalk walk;
   for (int year = 0; year < 3; ++year) {
@@ -30,13 +31,17 @@ MinuteWalk walk_minutes(const Site& site, const Simulation& sim) {
     for (std::size_t minute = 0; minute < kHoursPerYear * 60U; ++minute) {
       const std::size_t h = minute / 60;
       const double net_a = sim.offer.current_a[h] - sim.loads.asked_ah[h] - standby_current_a(site);
+      const double draw_a = sim.loads.draws_a[sim.loads.draw_of_hour[h]];
+      // What the battery has left when this draw makes it flat; standby alone can empty it.
+      const double flat_ah = draw_a > 0 ? capacity * (1 - drawable_share(site, draw_a)) : 0;
       if (net_a >= 0) {
-        charge_ah += net_a / 60 * copetti_charge_efficiency(charge_ah / capacity, net_a / i10);
-      } else if (charge_ah + net_a / 60 < 0) {
-        walk.short_ah -= charge_ah + net_a / 60;
-        charge_ah = 0;
+        charge_ah += net_a / 60 * type.charge_efficiency_share *
+                     copetti_charge_efficiency(charge_ah / capacity, net_a / i10);
       } else {
-        charge_ah += net_a / 60;
+        const double wanted_ah = charge_ah + net_a / 60;
+        const double after_ah = std::max(wanted_ah, std::min(charge_ah, flat_ah));
+        walk.short_ah += after_ah - wanted_ah;
+        charge_ah = after_ah;
       }
       charge_ah -= charge_ah * leak / 60;
       walk.deepest = std::max(walk.deepest, 1 - charge_ah / capacity);
@@ -110,6 +115,43 @@ TEST_CASE("the hourly steps give what steps of a minute give", "[balance]") {
   }
 }
 
+TEST_CASE("a clock beside a pump changes the pump's year by no more than the clock takes",
+          "[balance]") {
+  // Regression, 28 Nov 2026: a cutoff in volts acted at the mean current of the hours in which
+  // anything ran, so that a clock of 1 mA turned 365 short days into none.
+  Site site = testing::plain_site();
+  site.panel.power_w = 12;
+  site.battery.capacity_ah = 18;
+  site.regulator.cutoff = {11.5, Threshold::Unit::volts};
+  Load pump = testing::always(6, "pump");
+  pump.schedule = Runs{{{.at_min = 360, .for_minutes = 15}}};
+  site.loads = {pump};
+  const WeatherChoice weather{.mode = WeatherMode::synthetic, .years = 10};
+  const YearBalance without = simulate(site, weather).balance.year;
+  site.loads.push_back(testing::always(0.001, "clock"));
+  const YearBalance with = simulate(site, weather).balance.year;
+  CHECK_THAT(with.shortfall_days, WithinAbs(without.shortfall_days, 1));
+  // 0.024 Ah a day of 18 Ah, over the longest dull run.
+  CHECK(with.deepest_discharge >= without.deepest_discharge - 0.001);
+  CHECK(with.deepest_discharge <= without.deepest_discharge + 0.03);
+  CHECK_THAT(with.autonomy_days, WithinRel(without.autonomy_days, 0.02));
+}
+
+TEST_CASE("a lamp by day in the frost is served by the sun of its hours", "[balance]") {
+  // Regression, 28 Nov 2026: self-discharge alone cut off the loads of a battery without a cutoff,
+  // and lithium, which takes no charge in frost, never gave them back.
+  Site site = testing::plain_site();
+  site.place.air_temp_c.fill(-14);
+  site.battery.kind = battery_kind("lifepo4");
+  Load lamp = testing::always(0.3, "lamp");
+  lamp.schedule = PerDay{.minutes = 300, .when = When::day};
+  site.loads = {lamp};
+  CHECK(simulate(site).balance.year.served_share > 0.9);
+  // The same at any rate of draw and however cold.
+  site.place.air_temp_c.fill(-60);
+  CHECK(simulate(site).balance.year.served_share > 0.9);
+}
+
 TEST_CASE("a day's lowest charge is the tenth percentile of the years", "[balance]") {
   // Eleven years with 0, 10 ... 100 % on each day: the tenth percentile of evenly spread values is
   // the second.
@@ -118,7 +160,7 @@ TEST_CASE("a day's lowest charge is the tenth percentile of the years", "[balanc
                        .air_temp_c = {},
                        .use_ah_day = {},
                        .standby_a = 0,
-                       .floor_share = 0.5});
+                       .autonomy_share = {}});
   for (int year = 0; year <= 10; ++year) {
     YearRun run;
     run.days.resize(kDaysPerYear);

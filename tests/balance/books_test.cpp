@@ -71,13 +71,10 @@ void check_ledger(Faults& faults, const Site& site, const Balance& balance) {
 // The charge there was at the end of a day, reckoned back from its share; unset where the share
 // was held at 0.
 double stored_ah(const Site& site, const Simulation& sim, std::size_t d) {
-  const Balance& balance = sim.balance;
-  const double use_ah_day =
-      balance.months[static_cast<std::size_t>(month_of_day(static_cast<int>(d) + 1))].use_ah_day;
   const double available_ah =
-      site.battery.bank_capacity_ah() * rate_factor(site.battery, use_ah_day / kHoursPerDay) *
+      site.battery.bank_capacity_ah() *
       temperature_factor(battery_type(site.battery.kind), sim.sun.days[d].air_temp_c);
-  const double share = balance.days[d].state_of_charge_end;
+  const double share = sim.balance.days[d].state_of_charge_end;
   return share > 0 ? -available_ah * (1 - share) : std::nan("");
 }
 

@@ -1,5 +1,7 @@
 #include "balance/day_step.hpp"
 
+#include <limits>
+
 #include "catch.hpp"
 
 using namespace amptally;
@@ -11,9 +13,8 @@ namespace {
 
 using Scalar = ScalarArithmetic;
 
-// 100 Ah at 12 V, loads off at a quarter, back at a half, half of it to be used.
+// 100 Ah at 12 V, loads back at a half, half of it to be used.
 constexpr DayConstantsOf<double> kDesign = {.capacity_ah = 100,
-                                            .above_cutoff = 0.75,
                                             .above_reconnect = 0.5,
                                             .cold_reconnect_ah = -1,
                                             .floor_share = 0.5,
@@ -21,21 +22,37 @@ constexpr DayConstantsOf<double> kDesign = {.capacity_ah = 100,
 
 // A day on which 24 Ah are used: 0 by the loads, 1 Ah an hour by standby.
 DayFiguresOf<double> day_of(const DaySumsOf<double>& sums, double taken_ah) {
-  const DayMarksOf<double> marks = day_marks<Scalar>(kDesign, 100);
+  const DayMarksOf<double> marks = day_marks<Scalar>(kDesign, 1);
   return end_day<Scalar>(kDesign, marks, sums, taken_ah, 0, 1);
 }
 
 }  // namespace
 
-TEST_CASE("a day's marks are shares of what can be had; where nothing can, loads stay off",
+TEST_CASE("a day's marks are shares of what there is; where there is nothing, loads stay off",
           "[balance]") {
-  const DayMarksOf<double> mild = day_marks<Scalar>(kDesign, 80);
+  const DayMarksOf<double> mild = day_marks<Scalar>(kDesign, 0.8);
   CHECK(mild.empty_ah == 80);
-  CHECK(mild.cutoff_ah == 60);
   CHECK(mild.reconnect_ah == 40);
+  CHECK(hour_marks<Scalar>(mild, 0.75).drawable_ah == 60);
   const DayMarksOf<double> cold = day_marks<Scalar>(kDesign, 0);
-  CHECK(cold.cutoff_ah == 0);
+  CHECK(hour_marks<Scalar>(cold, 0.75).drawable_ah == 0);
   CHECK(cold.reconnect_ah == -1);  // more than full
+}
+
+TEST_CASE("loads that nothing cuts off are served whatever the sun brings in the hour",
+          "[balance]") {
+  // Colder than it was emptied, so below all marks; 3 A of sun for a lamp of 1 A.
+  DayConstantsOf<double> design = kDesign;
+  design.above_reconnect = std::numeric_limits<double>::infinity();
+  design.cold_reconnect_ah = std::numeric_limits<double>::infinity();
+  for (const double factor : {0.0, 0.3}) {
+    const HourMarksOf<double> marks = hour_marks<Scalar>(day_marks<Scalar>(design, factor), 0.9);
+    StateOf<double> state{.taken_ah = 90, .connected = 1};
+    CHECK(serve<Scalar>(0.01, marks, 0, 1, state).short_ah == Approx(1.01));  // a dark hour first
+    const FlowOf<double> flow = serve<Scalar>(0.01, marks, 3, 1, state);
+    CHECK(flow.short_ah == 0);
+    CHECK(flow.surplus_ah == Approx(1.99));
+  }
 }
 
 TEST_CASE("a day's lowest charge may be its last, after dark", "[balance]") {

@@ -17,7 +17,7 @@ namespace {
 
 struct Hour {
   HourConstantsOf<double> bank;
-  DayMarksOf<double> marks;
+  HourMarksOf<double> marks;
   StateOf<double> before;
   double offer_ah;
   double asked_ah;
@@ -53,7 +53,7 @@ Hour any_hour(testing::Dice& dice) {
                        dice.one_of(2) == 0 ? std::numeric_limits<double>::infinity() : rate(),
                    .taper = charge_taper(battery)},
           .marks = {.empty_ah = available,
-                    .cutoff_ah = available * (1 - cutoff),
+                    .drawable_ah = available * (1 - cutoff),
                     .reconnect_ah = available * (1 - cutoff) * dice.between(0, 1)},
           .before = {.taken_ah = dice.one_of(10) == 0 ? 0 : capacity * dice.between(0, 1),
                      .connected = static_cast<double>(dice.one_of(2))},
@@ -85,7 +85,7 @@ void check(const Hour& hour, double offer_ah, const FlowOf<double>& flow,
       after.taken_ah >= 0 && after.taken_ah <= lowest + hour.bank.drift_ah + rounding &&
       (after.connected == 0 || after.connected == 1);
   CAPTURE(hour.before.taken_ah, hour.before.connected, offer_ah, hour.asked_ah,
-          hour.bank.standby_ah, hour.marks.empty_ah, hour.marks.cutoff_ah, flow.short_ah,
+          hour.bank.standby_ah, hour.marks.empty_ah, hour.marks.drawable_ah, flow.short_ah,
           flow.surplus_ah, flow.given_ah, flow.stored_ah, after.taken_ah);
   REQUIRE(bounded);
   REQUIRE(unbooked_share(hour, offer_ah, flow, after.taken_ah) < 1e-14);

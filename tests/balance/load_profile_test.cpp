@@ -46,7 +46,11 @@ TEST_CASE("a load's run falls into the clock hours it covers", "[load]") {
   CHECK_THAT(profile.asked_ah[6], WithinAbs(10 / 60.0, 1e-12));
   CHECK_THAT(profile.asked_ah[7], WithinAbs(15 / 60.0, 1e-12));
   CHECK_THAT(sum(profile.asked_ah), WithinRel(365 * 25 / 60.0, 1e-12));
-  CHECK_THAT(profile.running_current_a, WithinRel(1, 1e-9));
+  // However short it runs, its whole current flows.
+  CHECK(profile.draws_a[profile.draw_of_hour[7]] == 1);
+  CHECK(profile.draws_a[profile.draw_of_hour[8]] == 0);
+  CHECK(profile.draws_a.size() == 2);
+  CHECK(largest_draw_a(profile) == 1);
 }
 
 TEST_CASE("a load's run may pass midnight and New Year", "[load]") {

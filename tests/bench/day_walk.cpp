@@ -45,7 +45,7 @@ DayWalk::DayWalk(std::span<const Design> designs) : designs_(designs) {
     lane_years_.push_back(year_);
   }
   alike_ = alike_lanes(lane_designs_);
-  set_rates(lane_designs_, rates_);
+  drawable_ = drawable_rows(lane_designs_);
 }
 
 void DayWalk::run(const DayKernel& kernel, int days) {
@@ -54,12 +54,13 @@ void DayWalk::run(const DayKernel& kernel, int days) {
   const int lanes = (count + kernel.width - 1) / kernel.width * kernel.width;
   for (std::size_t d = 0; d < static_cast<std::size_t>(days); ++d) {
     const std::size_t h = d * kHoursPerDay;
-    set_temperature_factors(lane_designs_, alike_, lane_years_, d, shares_.temperature_factor);
-    shares_.rate_factor = &rates_[month_index(d)];
-    kernel.shared(block_, shares_,
+    set_temperature_factors(lane_designs_, alike_, lane_years_, d, temperature_factor_);
+    kernel.shared(block_, temperature_factor_,
                   {.unit_offer = &year_->unit_offer[h],
                    .asked_ah = &loads.profile.asked_ah[h],
                    .light = &year_->light[h],
+                   .draw_of_hour = &loads.profile.draw_of_hour[h],
+                   .drawable_share = drawable_.data(),
                    .asked_day_ah = loads.asked_day_ah[d]},
                   short_years_, lanes);
   }
@@ -79,22 +80,24 @@ std::string same_step_input(const Variants& variants) {
   const auto out = std::back_inserter(text);
   const WeatherYear& year = *variants.years->kept(0);
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
-    fmt::format_to(out, "hour {} {} {}\n", year.unit_offer[h], variants.loads->profile.asked_ah[h],
-                   static_cast<int>(year.light[h]));
+    const LoadProfile& loads = variants.loads->profile;
+    fmt::format_to(out, "hour {} {} {} {}\n", year.unit_offer[h], loads.asked_ah[h],
+                   static_cast<int>(year.light[h]), loads.draw_of_hour[h]);
   }
   const BatteryType& type = battery_type(variants.designs.front().battery.kind);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    fmt::format_to(out, "day {} {}\n", temperature_factor(type, year.day_air_c[d]), month_index(d));
+    fmt::format_to(out, "day {}\n", temperature_factor(type, year.day_air_c[d]));
   }
   for (const Design& design : variants.designs) {
     const HourConstantsOf<double>& bank = design.bank.hourly;
     const DayConstantsOf<double>& daily = design.bank.daily;
-    fmt::format_to(
-        out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", bank.standby_ah,
-        bank.kept_share, bank.drift_ah, bank.charge_limit_ah, frozen_limit_ah(design.bank),
-        bank.taper.gain_a, bank.taper.offset_a, bank.taper.tail, bank.taper.bend, design.offer_size,
-        design.offer_limit_a, daily.capacity_ah, daily.above_cutoff, daily.above_reconnect,
-        design.start.taken_ah, design.start.connected, fmt::join(design.rate_factor, " "));
+    fmt::format_to(out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n",
+                   bank.standby_ah, bank.kept_share, bank.drift_ah, bank.charge_limit_ah,
+                   frozen_limit_ah(design.bank), bank.taper.gain_a, bank.taper.offset_a,
+                   bank.taper.tail, bank.taper.bend, bank.taper.kept_share, design.offer_size,
+                   design.offer_limit_a, daily.capacity_ah, daily.above_reconnect,
+                   design.start.taken_ah, design.start.connected,
+                   fmt::join(design.bank.drawable_share, " "));
   }
   return text;
 }

@@ -44,8 +44,8 @@ class DayWalk {
  private:
   std::span<const Design> designs_;
   Block block_{};
-  DayShares shares_{};
-  std::array<Row, 12> rates_{};
+  Row temperature_factor_{};
+  std::vector<Row> drawable_;  // one for each of the loads' draws
   Row short_years_{};
   const WeatherYear* year_;
   std::vector<AlikeLanes> alike_;

@@ -3,21 +3,20 @@ function least(a, b) { return a < b ? a : b }
 function most(a, b) { return a > b ? a : b }
 
 BEGIN { hours = 0; all_days = 0 }  # an index that was never set is "", not 0
-$1 == "hour" { offer[hours] = $2; asked[hours] = $3; light[hours++] = $4 }
-$1 == "day" { factor[all_days] = $2; month[all_days++] = $3 }
+$1 == "hour" { offer[hours] = $2; asked[hours] = $3; light[hours] = $4; draw[hours++] = $5 }
+$1 == "day" { factor[all_days++] = $2 }
 $1 == "design" { run() }
 
 END { printf "%.17g %.17g\n", all_taken, all_short }
 
-function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, bend, size,
-             most_offer, taken, connected, d, h, empty, cutoff, reconnect, for_loads, standby_left,
+function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, bend, given_back,
+             size, most_offer, taken, connected, d, h, empty, reconnect, for_loads, standby_left,
              load_left, surplus, given, after, wanted, rate, u, p, lost, kept, filled, bent) {
   standby = $2 + 0; kept_share = $3 + 0; drift = $4 + 0; limit = $5 + 0; frozen = $6 + 0
-  gain = $7 + 0; offset = $8 + 0; tail = $9 + 0; bend = $10 + 0; size = $11 + 0
-  most_offer = $12 + 0; taken = $16 + 0; connected = $17 + 0
+  gain = $7 + 0; offset = $8 + 0; tail = $9 + 0; bend = $10 + 0; given_back = $11 + 0
+  size = $12 + 0; most_offer = $13 + 0; taken = $16 + 0; connected = $17 + 0
   for (d = 0; d < days; d++) {
-    empty = $13 * factor[d] * $(18 + month[d])
-    cutoff = empty * $14
+    empty = $14 * factor[d]
     reconnect = empty * $15
     for (h = 24 * d; h < 24 * d + 24; h++) {
       if (taken <= reconnect) connected = 1
@@ -38,11 +37,12 @@ function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, 
         }
       }
 
-      # The battery gives what the sun left over: standby down to empty, loads to the cutoff.
+      # The battery gives what the sun left over: standby down to empty, loads as far as their draw
+      # can take it.
       wanted = taken + standby_left + load_left
       after = least(taken + standby_left, most(taken, empty))
       if (connected) {
-        after = least(wanted, most(after, cutoff))
+        after = least(wanted, most(after, empty * $(18 + draw[h])))
         if (after < wanted) connected = 0
       }
       all_short += wanted - after
@@ -58,7 +58,7 @@ function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, 
         kept = 1 - lost
         filled = rate * given
         bent = 1 - bend * filled * kept
-        taken -= least(given * kept * bent / (bent + filled * (8 + 0.070 * 256 * filled) * lost),
+        taken -= least(given * given_back * kept * bent / (bent + filled * (8 + 0.070 * 256 * filled) * lost),
                        taken)
       }
       taken = taken * kept_share + drift

@@ -8,7 +8,7 @@ import sys
 
 
 def read(path):
-    """Hours (offer, asked, light), days (temperature factor, month), designs."""
+    """Hours (offer, asked, light, draw), days (temperature factor), designs."""
     with open(path, encoding="ascii") as file:
         kinds = {"hour": [], "day": [], "design": []}
         for line in file:
@@ -18,14 +18,13 @@ def read(path):
 
 
 def run(design, hours, days):
-    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, size, most_offer,
-     capacity, above_cutoff, above_reconnect, taken, connected, *rates) = design
+    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, given_back, size,
+     most_offer, capacity, above_reconnect, taken, connected, *drawable) = design
     short = 0.0
-    for d, (factor, month) in enumerate(days):
-        empty = capacity * factor * rates[int(month)]
-        cutoff = empty * above_cutoff
+    for d, (factor,) in enumerate(days):
+        empty = capacity * factor
         reconnect = empty * above_reconnect
-        for unit_offer, asked, light in hours[24 * d:24 * d + 24]:
+        for unit_offer, asked, light, draw in hours[24 * d:24 * d + 24]:
             if taken <= reconnect:
                 connected = True
             standby_left = standby
@@ -48,12 +47,13 @@ def run(design, hours, days):
                             load_left = asked - surplus
                             surplus = 0.0
 
-            # The battery gives what the sun left over: standby down to empty, loads to the cutoff.
+            # The battery gives what the sun left over: standby down to empty, loads as far as their
+            # draw can take it.
             wanted = taken + standby_left + load_left
             lowest = max(taken, empty)
             after = min(taken + standby_left, lowest)
             if connected:
-                after = min(wanted, max(after, cutoff))
+                after = min(wanted, max(after, empty * drawable[int(draw)]))
                 if after < wanted:
                     connected = False
             short += wanted - after
@@ -68,7 +68,7 @@ def run(design, hours, days):
                 kept = 1 - lost
                 filled = rate * given
                 bent = 1 - bend * filled * kept
-                stored = given * kept * bent / (
+                stored = given * given_back * kept * bent / (
                     bent + filled * (8 + 0.070 * 256 * filled) * lost)
                 taken -= stored if stored < taken else taken
             taken = taken * kept_share + drift

@@ -7,16 +7,15 @@ from same_step import read
 
 
 def run(designs, hours, days):
-    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, size, most_offer,
-     capacity, above_cutoff, above_reconnect, taken, connected) = designs[:16]
-    rates = designs[16:]
+    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, given_back, size,
+     most_offer, capacity, above_reconnect, taken, connected) = designs[:16]
+    drawable = designs[16:]
     connected = connected > 0
     short = np.zeros_like(taken)
-    for d, (factor, month) in enumerate(days):
-        empty = capacity * factor * rates[int(month)]
-        cutoff = empty * above_cutoff
+    for d, (factor,) in enumerate(days):
+        empty = capacity * factor
         reconnect = empty * above_reconnect
-        for unit_offer, asked, light in hours[24 * d:24 * d + 24]:
+        for unit_offer, asked, light, draw in hours[24 * d:24 * d + 24]:
             connected = connected | (taken <= reconnect)
             if light:
                 beyond = np.minimum(unit_offer * size, most_offer) - standby
@@ -29,7 +28,7 @@ def run(designs, hours, days):
                 with_standby = taken + standby
                 wanted = with_standby + asked
             after = np.minimum(with_standby, np.maximum(taken, empty))
-            after = np.minimum(wanted, np.maximum(after, connected * cutoff))
+            after = np.minimum(wanted, np.maximum(after, connected * (empty * drawable[int(draw)])))
             connected = connected & (after == wanted)
             short += wanted - after
             taken = after
@@ -46,7 +45,7 @@ def run(designs, hours, days):
                 kept = 1 - lost
                 filled = rate * given
                 bent = 1 - bend * filled * kept
-                stored = given * kept * bent / (
+                stored = given * given_back * kept * bent / (
                     bent + filled * (8 + 0.070 * 256 * filled) * lost)
                 taken = taken - np.minimum(stored, taken)
             taken = taken * kept_share + drift

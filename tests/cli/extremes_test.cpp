@@ -142,7 +142,8 @@ TEST_CASE("a battery of 1 mAh bridges nothing", "[extremes]") {
   CHECK(balance.year.shortfall_days == 365);  // each night
   CHECK_FALSE(balance.holds());
   CHECK(balance.year.autonomy_days < 0.001);
-  CHECK_THAT(balance.year.deepest_discharge, WithinAbs(1, 1e-9));
+  // A draw 5,000 times its twenty-hour current makes it flat at once.
+  CHECK(balance.year.deepest_discharge < 0.05);
   // On the equator half of the hours are light, the first and last of them dim.
   CHECK(balance.year.served_share > 0.4);
   CHECK(balance.year.served_share < 0.51);
@@ -161,7 +162,7 @@ TEST_CASE("a battery of 1 MAh serves all, and leaks more than the panel brings",
   // Steady, it has sunk to where its leak is what the panel brings beyond the load.
   CHECK(balance.year.deepest_discharge > 0.9);
   CHECK_FALSE(balance.holds());
-  CHECK(balance.ledger.turned_away_ah == 0);
+  CHECK(balance.ledger.turned_away_ah < 1e-4 * balance.ledger.charge_ah);
   CHECK_THAT(balance.ledger.self_discharge_ah,
              WithinRel(balance.ledger.charge_ah - balance.ledger.served_ah -
                            balance.ledger.charging_loss_ah,
@@ -178,7 +179,10 @@ TEST_CASE("a load larger than the battery gets what is there", "[extremes]") {
   CHECK(balance.year.shortfall_days == 365);
   CHECK(balance.year.served_share < 7.0 / 50);
   CHECK(balance.year.served_share > 0);
-  CHECK_THAT(balance.year.deepest_discharge, WithinAbs(1, 1e-6));
+  // At 50 A a battery of 7 Ah is flat when a fifth is out; the loads are off until midnight.
+  const double at_50_a = rate_factor(site.battery, 50);
+  CHECK(at_50_a < 0.25);
+  CHECK_THAT(balance.year.deepest_discharge, WithinAbs(at_50_a, 0.01));
   CHECK_THAT(balance.ledger.served_ah, WithinRel(balance.year.served_share * 365 * 50, 1e-9));
 }
 

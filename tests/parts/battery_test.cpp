@@ -16,7 +16,7 @@ namespace {
 
 // A bank of 100 Ah whose ten-hour current is `ten_hour_a`, as `charge_taper` makes it.
 Battery bank_of_100_ah(double rated_hours) {
-  return {.kind = battery_kind("agm"),
+  return {.kind = battery_kind("flooded"),
           .capacity_ah = 100,
           .rated_hours = rated_hours,
           .floor_share = 0.5};
@@ -64,7 +64,7 @@ TEST_CASE("the step of charging has its least error where its constants were fit
   CHECK_THAT(error(100, 177.5), WithinAbs(0.0034, 0.002));
   CHECK_THAT(error(10, 400), WithinAbs(0.0117, 0.002));
   // However fast a bank is rated, the bend takes no more than 0.164 x 4.5 of the efficiency.
-  const TaperOf<double> fast = charge_taper(bank_of_100_ah(1));
+  const TaperOf<double> fast = charge_taper(bank_of_100_ah(0.1));
   CHECK_THAT(fast.gain_a * fast.bend, WithinRel(0.164 * 4.5, 1e-12));
 }
 
@@ -125,8 +125,9 @@ TEST_CASE("capacity falls with the cold, down to nothing", "[battery][property]"
 
 TEST_CASE("cutoff and reconnect become states of charge", "[regulator]") {
   Site site = testing::plain_site();
-  CHECK(load_switch(site, 1).cutoff_share == 0);
+  CHECK_FALSE(load_switch(site, 1).cuts_off);
   site.regulator.cutoff = {0.4, Threshold::Unit::state_of_charge};
+  CHECK_THAT(load_switch(site, 1).cutoff_share, WithinAbs(0.4, 1e-12));
   CHECK_THAT(load_switch(site, 1).reconnect_share, WithinAbs(0.6, 1e-12));
   site.regulator.reconnect = {0.55, Threshold::Unit::state_of_charge};
   CHECK(load_switch(site, 1).reconnect_share == 0.55);
@@ -136,15 +137,57 @@ TEST_CASE("cutoff and reconnect become states of charge", "[regulator]") {
   site.regulator.cutoff = {0.85, Threshold::Unit::state_of_charge};
   CHECK(load_switch(site, 1).reconnect_share == 0.95);
 
-  // The same volts are met at a higher charge when more is drawn.
   site.regulator.cutoff = {11.5, Threshold::Unit::volts};
-  const double light = load_switch(site, 0.2).cutoff_share;
-  const double heavy = load_switch(site, 5).cutoff_share;
-  CHECK(light >= 0);
-  CHECK(heavy > light);
-  CHECK(heavy < 1);
   site.regulator.reconnect = {12.6, Threshold::Unit::volts};
   CHECK_THAT(load_switch(site, 0.2).reconnect_share, WithinAbs((12.6 / 6 - 2) / 0.16, 1e-9));
+}
+
+TEST_CASE("the more is drawn, the less of the charge can be drawn", "[regulator][property]") {
+  for (const BatteryType& type : battery_types()) {
+    Site site = testing::plain_site();
+    site.battery = {.kind = type.kind, .capacity_ah = 18, .floor_share = 0.5};
+    for (const double cutoff_v : {0.0, 10.5, 11.5, 12.2, 12.9}) {
+      if (cutoff_v > 0) site.regulator.cutoff = {cutoff_v, Threshold::Unit::volts};
+      double before = 1;
+      for (double draw_a = 0; draw_a < 50; draw_a = 1.2 * draw_a + 0.01) {
+        CAPTURE(type.name, cutoff_v, draw_a);
+        const double share = drawable_share(site, draw_a);
+        REQUIRE(share >= 0);
+        REQUIRE(share <= before);
+        before = share;
+      }
+    }
+  }
+}
+
+TEST_CASE("without a cutoff a draw can take what the battery gives at it", "[regulator]") {
+  Site site = testing::plain_site();
+  CHECK(drawable_share(site, 5) == rate_factor(site.battery, 5));
+  site.regulator.cutoff = {0.2, Threshold::Unit::state_of_charge};
+  CHECK(drawable_share(site, 0) == 0.8);
+  // 36 A from 18 Ah: flat long before a fifth is left.
+  site.battery.capacity_ah = 18;
+  CHECK(drawable_share(site, 36) == rate_factor(site.battery, 36));
+}
+
+TEST_CASE("the voltage at a charge and the charge at a voltage are one relation",
+          "[battery][property]") {
+  for (const BatteryType& type : battery_types()) {
+    const Battery battery{
+        .kind = type.kind, .capacity_ah = 40, .parallel = 2, .series = 2, .floor_share = 0.5};
+    for (const double current_a : {0.0, 0.1, 4.0, 30.0}) {
+      double before_v = 0;
+      for (double left = 0.02; left <= 1; left += 0.07) {
+        CAPTURE(type.name, current_a, left);
+        const double volts = discharging_voltage_v(battery, left, current_a);
+        REQUIRE(volts > before_v);
+        before_v = volts;
+        REQUIRE_THAT(charge_left_at_voltage(battery, volts, current_a), WithinAbs(left, 1e-9));
+      }
+    }
+    CHECK(charge_left_at_voltage(battery, 10, 0) == 0);
+    CHECK(charge_left_at_voltage(battery, 40, 0) == 1);
+  }
 }
 
 TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
@@ -152,7 +195,7 @@ TEST_CASE("a lithium voltage is read from its resting curve", "[regulator]") {
   site.battery = {
       .kind = battery_kind("lifepo4"), .voltage_v = 12.8, .capacity_ah = 50, .floor_share = 0.8};
   site.regulator.cutoff = {12.8, Threshold::Unit::volts};
-  CHECK_THAT(load_switch(site, 1).cutoff_share, WithinAbs(0.1, 1e-9));
+  CHECK_THAT(load_switch(site, 0).cutoff_share, WithinAbs(0.1, 1e-9));
 }
 
 TEST_CASE("the regulator's current limit holds, and counts what it refuses", "[regulator]") {

@@ -1,6 +1,10 @@
 // Batteries against published models, tables and datasheets.
 
 #include <cmath>
+#include <cstdio>
+#include <fstream>
+#include <optional>
+#include <string>
 
 #include "amptally/balance.hpp"
 #include "amptally/battery.hpp"
@@ -9,25 +13,12 @@
 #include "balance/year_sequence.hpp"
 #include "balance/year_summary.hpp"
 #include "catch.hpp"
+#include "published/reference_files.hpp"
 #include "sites.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
-
-TEST_CASE("capacity at a rate is Copetti's", "[battery][published]") {
-  // Source: Copetti, Lorenzo & Chenlo 1993: C/C10 = 1.67 / (1 + 0.67 (I/I10)^0.9), 25 deg C; values
-  // recomputed from the published form (a regression, not a measurement).
-  struct Row {
-    double current_over_i10, ratio;
-  };
-  constexpr Row kRows[] = {{0.1, 1.5401}, {0.2, 1.4429}, {0.5, 1.2288}, {1, 1.0},
-                           {2, 0.7421},   {5, 0.4335},   {10, 0.2642}};
-  for (const Row& row : kRows) {
-    CAPTURE(row.current_over_i10);
-    CHECK_THAT(copetti_capacity_ratio(row.current_over_i10), WithinAbs(row.ratio, 0.00005));
-  }
-}
 
 TEST_CASE("charging efficiency near full is Copetti's", "[battery][published]") {
   // Source: the same: 1 - exp(20.73 (S - 1)/(I/I10 + 0.55)); values recomputed from the published
@@ -55,31 +46,91 @@ TEST_CASE("charging efficiency near full is Copetti's", "[battery][published]") 
   }
 }
 
-TEST_CASE("capacity at a rate stays near what datasheets print", "[battery][published]") {
-  // Source: datasheets of a 12 V 40 Ah sealed battery and of a 330 Ah flooded deep-cycle one, read.
-  // One general curve, measured on tubular cells, against two products: it stays on the low side,
-  // the safe one, by up to 0.23 of the 20-hour capacity.
+TEST_CASE("capacity at a rate is what datasheets print, within 2.5 %", "[battery][published]") {
+  // Sources: datasheets and listings of a 12 V 40 Ah and a 12 V 65 Ah sealed battery and of a 330
+  // Ah flooded one, read; of a 12 V 7 Ah sealed one, from memory. Every row there is, but one that
+  // its source contradicts itself on (46.8 Ah at 1.5 h beside 48.6 Ah at 3 h). The rows themselves
+  // lie 1 % apart at 10 h and 3.5 % at 5 h.
   struct Row {
     BatteryKind kind;
-    double capacity_ah, amperes, share;
+    double capacity_ah;  // at 20 h
+    double hours, had_ah;
   };
-  const Row kRows[] = {{battery_kind("agm"), 40, 3.72, 0.93},
-                       {battery_kind("agm"), 40, 6.8, 0.85},
-                       {battery_kind("flooded"), 330, 30.4, 0.9212},
-                       {battery_kind("flooded"), 330, 54.2, 0.8212}};
+  const BatteryKind sealed = battery_kind("agm");
+  const BatteryKind flooded = battery_kind("flooded");
+  const Row kRows[] = {{sealed, 40, 10, 37.2},  {sealed, 40, 5, 34},     {sealed, 40, 1, 24},
+                       {sealed, 65, 10, 60},    {sealed, 65, 3, 48.6},   {sealed, 65, 1, 39},
+                       {sealed, 65, 0.5, 32.5}, {flooded, 330, 10, 304}, {flooded, 330, 5, 271},
+                       {sealed, 7, 10, 6.5},    {sealed, 7, 5, 5.95},    {sealed, 7, 1, 4.2}};
   for (const Row& row : kRows) {
-    CAPTURE(row.amperes);
+    CAPTURE(row.capacity_ah, row.hours);
     const Battery battery{.kind = row.kind, .capacity_ah = row.capacity_ah, .floor_share = 0.5};
-    const double share = rate_factor(battery, row.amperes);
-    CHECK(share <= row.share + 0.01);
-    CHECK(share >= row.share - 0.23);
+    const double had_ah = row.capacity_ah * rate_factor(battery, row.had_ah / row.hours);
+    CHECK_THAT(had_ah, WithinRel(row.had_ah, 0.025));
+    CHECK(rate_factor(battery, row.capacity_ah / 20) == 1);
   }
-  // Source: the flooded one prints 367 Ah at 100 h, 1.112 of its 20-hour figure; the general
-  // curve makes 280 Ah of that at 20 h, again the low side.
+  // Source: the flooded one prints 367 Ah at 100 h, and 330 Ah at 20 h.
   const Battery long_rate{
-      .kind = battery_kind("flooded"), .capacity_ah = 367, .rated_hours = 100, .floor_share = 0.5};
-  CHECK(367 * rate_factor(long_rate, 16.5) <= 330);
-  CHECK(367 * rate_factor(long_rate, 16.5) >= 0.84 * 330);
+      .kind = flooded, .capacity_ah = 367, .rated_hours = 100, .floor_share = 0.5};
+  CHECK_THAT(367 * rate_factor(long_rate, 16.5), WithinRel(330, 0.025));
+  CHECK_THAT(twenty_hour_capacity_ah(long_rate), WithinRel(330, 0.025));
+}
+
+TEST_CASE("a battery's voltage while it is drawn on is that of a measured discharge",
+          "[battery][published]") {
+  // Source: log of one sealed 12 V 100 Ah battery, read, not carried here: discharged at 10 A to
+  // 10.45 V. The first point is of the first seconds, when a charged battery stands higher.
+  std::optional<std::ifstream> log = published::reference_file("battery_log_100ah.csv");
+  if (!log) return;
+  const Battery battery{.kind = battery_kind("agm"), .capacity_ah = 100, .floor_share = 0.5};
+  int seen = 0;
+  for (std::string line; std::getline(*log, line);) {
+    double left = 0;
+    double volts = 0;
+    if (std::sscanf(line.c_str(), "discharge,%lf,-10.00,%lf", &left, &volts) != 2) continue;
+    if (left > 0.95) continue;
+    CAPTURE(left, volts);
+    CHECK_THAT(discharging_voltage_v(battery, left, 10), WithinAbs(volts, 0.06));
+    // A cutoff at that voltage acts within 5 points of charge of where it was seen.
+    CHECK_THAT(charge_left_at_voltage(battery, volts, 10), WithinAbs(left, 0.05));
+    ++seen;
+  }
+  CHECK(seen >= 20);
+  // 94.76 Ah came out at 10 A, 2 to 3 % more than the datasheets have.
+  CHECK_THAT(100 * rate_factor(battery, 10), WithinRel(94.76, 0.04));
+}
+
+TEST_CASE("rate and voltage are those of the equations in docs/model.md", "[battery][recomputed]") {
+  // By hand. 2^0.65 = 1.56917, 10^0.65 = 4.46684.
+  CHECK(capacity_ratio(1) == 1);
+  CHECK_THAT(capacity_ratio(2), WithinAbs(0.91336, 0.00001));
+  CHECK_THAT(capacity_ratio(10), WithinAbs(0.63379, 0.00001));
+  // At ten hours x = 2 ratio: 1.84906^0.65 = 1.49116, 1.2/1.29823 = 0.92433 = 1.84866/2.
+  CHECK_THAT(capacity_ratio_at_hours(10), WithinAbs(0.9244, 0.0002));
+  CHECK_THAT(capacity_ratio_at_hours(20), WithinAbs(1, 1e-12));
+  // Half left at 10 A from 100 Ah: 2.05 - (0.0185 + 0.0151/0.58) = 2.00547 V a cell; at 2.5 A half
+  // of the drop; at nothing the resting voltage.
+  const Battery battery{.kind = battery_kind("agm"), .capacity_ah = 100, .floor_share = 0.5};
+  CHECK_THAT(discharging_voltage_v(battery, 0.5, 10), WithinAbs(6 * 2.005466, 6e-6));
+  CHECK_THAT(discharging_voltage_v(battery, 0.5, 2.5), WithinAbs(6 * 2.027733, 6e-6));
+  CHECK_THAT(discharging_voltage_v(battery, 0.02, 10), WithinAbs(6 * (1.96964 - 0.1695), 6e-5));
+  CHECK_THAT(discharging_voltage_v(battery, 0.5, 0), WithinAbs(12.3, 1e-12));
+}
+
+TEST_CASE("a sealed battery gives back what a measured one gave back", "[battery][published]") {
+  // Source: the same log: 96.65 Ah put in, 94.76 Ah came out. Charged from empty at 30 A.
+  Site site = testing::plain_site();
+  site.battery = {.kind = battery_kind("agm"), .capacity_ah = 100, .floor_share = 0.5};
+  const BatteryBank bank = make_bank(site, {}, {}, 0.5);
+  StateOf<double> state{.taken_ah = 94.76, .connected = 1};
+  double put_in_ah = 0;
+  for (int hour = 0; hour < 24; ++hour) {
+    FlowOf<double> flow{0, 30, 0, 0, 0};
+    charge<ScalarArithmetic>(bank.hourly, flow, state);
+    put_in_ah += flow.stored_ah / bank.hourly.taper.kept_share;
+  }
+  CHECK(state.taken_ah < 0.5);
+  CHECK_THAT((94.76 - state.taken_ah) / put_in_ah, WithinAbs(94.76 / 96.65, 0.01));
 }
 
 TEST_CASE("capacity at a rate follows Peukert's relation in rated-hour form",
@@ -122,22 +173,11 @@ TEST_CASE("capacity in the cold is the published tables'", "[battery][published]
              WithinAbs(0.40, 0.005));
 }
 
-TEST_CASE("a battery's voltage while it is used is Copetti's", "[battery][published]") {
-  // Source: Copetti, Lorenzo & Chenlo 1993, discharge at 25 deg C (coefficients from memory), volts
-  // per cell: 2.085 - 0.12 (1 - S) - I/C10 (4/(1 + I^1.3) + 0.27/S^1.5 + 0.02); by hand for 100 Ah
-  // at ten hours.
+TEST_CASE("a battery that charges gently stands at Copetti's voltage", "[battery][published]") {
+  // Source: Copetti, Lorenzo & Chenlo 1993 (coefficients from memory), volts per cell: 2 + 0.16 S;
+  // we never call it fuller than 95 %.
   const Battery battery{
       .kind = battery_kind("flooded"), .capacity_ah = 100, .rated_hours = 10, .floor_share = 0.5};
-  struct Row {
-    double current_a, cell_v, state_of_charge;
-  };
-  constexpr Row kRows[] = {{10, 1.92754, 0.5}, {10, 2.00218, 0.8}, {2, 1.94463, 0.3}};
-  for (const Row& row : kRows) {
-    CAPTURE(row.current_a, row.cell_v);
-    CHECK_THAT(state_of_charge_discharging(battery, 6 * row.cell_v, row.current_a),
-               WithinAbs(row.state_of_charge, 0.0003));
-  }
-  // While charging gently, the same (from memory): 2 + 0.16 S; we never call it fuller than 95 %.
   CHECK_THAT(state_of_charge_charging(battery, 6 * 2.08), WithinAbs(0.5, 1e-9));
   CHECK(state_of_charge_charging(battery, 14.4) == 0.95);
 }
@@ -168,16 +208,16 @@ TEST_CASE("cycles to half depth are the sources'", "[battery][published]") {
   CHECK_THAT(cycles(battery_kind("flooded"), 0.5), WithinRel(1000, 1e-9));
 }
 
-TEST_CASE("what a day's use leaves of the capacity goes by its mean current",
-          "[battery][published]") {
-  // Peukert as above: 240 Ah a day are 10 A, at which 87.06 Ah of 100 can be had.
-  const Battery battery{
-      .kind = battery_kind("flooded"), .capacity_ah = 100, .floor_share = 0.5, .peukert = 1.2};
-  Monthly use{};
-  use.fill(240);
-  CHECK_THAT(100 * rate_factors(battery, use)[0], WithinAbs(87.06, 0.005));
-  CHECK_THAT(available_ah(battery, 30, 240), WithinAbs(87.06, 0.005));
-  CHECK_THAT(autonomy_days(battery, 30, 240, 0.5), WithinAbs(0.5 * 87.06 / 240, 0.00002));
+TEST_CASE("how long a battery bridges goes by the draw while it flows", "[battery][published]") {
+  // Peukert as above: at 10 A 87.06 Ah of 100 can be had, however little that makes in a day.
+  Site site = testing::plain_site();
+  site.battery = {
+      .kind = battery_kind("flooded"), .capacity_ah = 100, .floor_share = 1, .peukert = 1.2};
+  Monthly draw{};
+  draw.fill(10);
+  CHECK_THAT(100 * autonomy_shares(site, draw, 1)[0], WithinAbs(87.06, 0.005));
+  CHECK(autonomy_shares(site, draw, 0.5)[0] == 0.5);
+  CHECK_THAT(autonomy_days(site.battery, 30, 24, 0.5), WithinAbs(50.0 / 24, 1e-12));
 }
 
 TEST_CASE("worksheet: a battery lasts the printed days in the cold", "[balance][published]") {

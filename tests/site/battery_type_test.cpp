@@ -19,8 +19,11 @@ TEST_CASE("every type of battery has its usual values", "[battery]") {
     CHECK(type.cell_v < type.charging_cell_v);
     CHECK(type.charging_cell_v < type.absorption_cell_v);
     CHECK((type.floor_share > 0 && type.floor_share < 1));
-    CHECK(type.is_lead_acid() == (type.charge_efficiency_share == 0));
-    CHECK(type.is_lead_acid() == type.rest_cell_v.empty());
+    // What gases has its losses computed.
+    CHECK(type.sealed == (type.charge_efficiency_share < 1));
+    CHECK(type.rest_cell_v.front().first == 0);
+    CHECK(type.rest_cell_v.back().first == 1);
+    CHECK(std::ranges::is_sorted(type.rest_cell_v, {}, &Curve::value_type::second));
     CHECK(std::ranges::is_sorted(type.temp_capacity, {}, &Curve::value_type::second));
     CHECK(std::ranges::is_sorted(type.cycles, std::ranges::greater(), &Curve::value_type::second));
   }

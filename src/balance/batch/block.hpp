@@ -28,24 +28,21 @@ struct Block {
   PeriodSumsOf<Row> year;
 };
 
-/// Shares of the designs' capacities that can be had on a day.
-struct DayShares {
-  Row temperature_factor;  ///< at the day's temperature
-  const Row* rate_factor;  ///< at the month's mean use
-};
-
 /// A day that a block's designs share: one sky, one kind of panel and regulator, one set of loads.
 struct SharedDay {
-  const double* unit_offer;  ///< 24
-  const double* asked_ah;    ///< 24
-  const Light* light;        ///< 24
-  double asked_day_ah;       ///< sum of the above
+  const double* unit_offer;            ///< 24
+  const double* asked_ah;              ///< 24
+  const Light* light;                  ///< 24
+  const unsigned short* draw_of_hour;  ///< 24, each a row of `drawable_share`
+  const Row* drawable_share;           ///< one for each draw of the year
+  double asked_day_ah;                 ///< sum of `asked_ah`
 };
 
 /// A day of designs that share nothing but the calendar.
 struct OwnDay {
   Row offer_ah[kDayHours];  ///< sized and limited
   Row asked_ah[kDayHours];
+  Row drawable_share[kDayHours];
   Row charge_limit_ah[kDayHours];
   Row asked_day_ah;
   bool lit[kDayHours];  ///< for any of the designs
@@ -56,10 +53,11 @@ struct DayKernel {
   const char* name;
   int width;  ///< lanes go through it so many at a time
   bool (*runs_here)();
+  /// @param temperature_factor  share of each design's capacity that there is on the day
   /// @param short_years  counts, lane by lane, the years in which this day was short
-  void (*shared)(Block& block, const DayShares& shares, const SharedDay& day, Row& short_years,
-                 int lanes);
-  void (*own)(Block& block, const DayShares& shares, const OwnDay& day, Row& short_years,
+  void (*shared)(Block& block, const Row& temperature_factor, const SharedDay& day,
+                 Row& short_years, int lanes);
+  void (*own)(Block& block, const Row& temperature_factor, const OwnDay& day, Row& short_years,
               int lanes);
 };
 

@@ -17,9 +17,9 @@ void set_lane(Block& block, std::size_t lane, const Design& design) {
   set(block.hourly.taper.offset_a, hourly.taper.offset_a);
   set(block.hourly.taper.tail, hourly.taper.tail);
   set(block.hourly.taper.bend, hourly.taper.bend);
+  set(block.hourly.taper.kept_share, hourly.taper.kept_share);
   set(block.frozen_limit_ah, frozen_limit_ah(design.bank));
   set(block.daily.capacity_ah, daily.capacity_ah);
-  set(block.daily.above_cutoff, daily.above_cutoff);
   set(block.daily.above_reconnect, daily.above_reconnect);
   set(block.daily.cold_reconnect_ah, daily.cold_reconnect_ah);
   set(block.daily.floor_share, daily.floor_share);
@@ -30,12 +30,14 @@ void set_lane(Block& block, std::size_t lane, const Design& design) {
   set(block.state.connected, design.start.connected);
 }
 
-void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rates) {
-  for (std::size_t m = 0; m < rates.size(); ++m) {
+std::vector<Row> drawable_rows(std::span<const Design* const> designs) {
+  std::vector<Row> rows(designs.front()->bank.drawable_share.size());
+  for (std::size_t draw = 0; draw < rows.size(); ++draw) {
     for (std::size_t i = 0; i < designs.size(); ++i) {
-      rates[m].lane[i] = designs[i]->rate_factor[m];
+      rows[draw].lane[i] = designs[i]->bank.drawable_share[draw];
     }
   }
+  return rows;
 }
 
 std::vector<AlikeLanes> alike_lanes(std::span<const Design* const> designs) {

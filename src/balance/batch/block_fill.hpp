@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -14,9 +13,9 @@ namespace amptally::inline v0_1 {
 /// Puts a design into a lane, standing as it starts; leaves the sums of the year alone.
 void set_lane(Block& block, std::size_t lane, const Design& design);
 
-/// The months' rate factors, one a lane.
-/// @param designs  one a lane
-void set_rates(std::span<const Design* const> designs, std::array<Row, 12>& rates);
+/// For each of the loads' draws, what it can draw from each design.
+/// @param designs  one a lane, with the same loads
+[[nodiscard]] std::vector<Row> drawable_rows(std::span<const Design* const> designs);
 
 /// Lanes side by side, `begin` .. `end - 1`, with one kind of battery under one sky.
 struct AlikeLanes {

@@ -25,7 +25,7 @@ BlockSimulation::BlockSimulation(const DayKernel& kernel, std::span<const Design
   alike_ = alike_lanes(designs_);
   year_.resize(designs_.size());
   for (std::size_t i = 0; i < designs_.size(); ++i) set_lane(block_, i, *designs_[i]);
-  set_rates(designs_, rates_);
+  if (shared_) drawable_ = drawable_rows(designs_);
 }
 
 void BlockSimulation::begin_count() {
@@ -42,8 +42,7 @@ void BlockSimulation::run_year(int y, LatestYears& years) {
   }
   block_.year = {};
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    set_temperature_factors(designs_, alike_, year_, d, shares_.temperature_factor);
-    shares_.rate_factor = &rates_[month_index(d)];
+    set_temperature_factors(designs_, alike_, year_, d, temperature_factor_);
     if (shared_) {
       run_shared_day(d);
     } else {
@@ -56,10 +55,12 @@ void BlockSimulation::run_shared_day(std::size_t d) {
   const SharedLoads& loads = *designs_.front()->loads;
   const WeatherYear& year = *year_.front();
   const std::size_t h = d * kHoursPerDay;
-  kernel_.shared(block_, shares_,
+  kernel_.shared(block_, temperature_factor_,
                  {.unit_offer = &year.unit_offer[h],
                   .asked_ah = &loads.profile.asked_ah[h],
                   .light = &year.light[h],
+                  .draw_of_hour = &loads.profile.draw_of_hour[h],
+                  .drawable_share = drawable_.data(),
                   .asked_day_ah = loads.asked_day_ah[d]},
                  short_years_[d], lanes_);
 }
@@ -73,6 +74,8 @@ void BlockSimulation::run_own_day(std::size_t d) {
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       const std::size_t at = d * kHoursPerDay + h;
       own_.asked_ah[h].lane[i] = loads.profile.asked_ah[at];
+      own_.drawable_share[h].lane[i] =
+          designs_[i]->bank.drawable_share[loads.profile.draw_of_hour[at]];
       own_.offer_ah[h].lane[i] =
           sized_offer<ScalarArithmetic>(year.unit_offer[at], block_.offer_size.lane[i],
                                         block_.offer_limit.lane[i])
@@ -84,7 +87,7 @@ void BlockSimulation::run_own_day(std::size_t d) {
       own_.lit[h] = own_.lit[h] || year.light[at] != Light::dark;
     }
   }
-  kernel_.own(block_, shares_, own_, short_years_[d], lanes_);
+  kernel_.own(block_, temperature_factor_, own_, short_years_[d], lanes_);
 }
 
 YearBalance BlockSimulation::year_of(std::size_t lane) const {

@@ -58,8 +58,8 @@ class BlockSimulation {
   bool shared_;
   int lanes_;
   Block block_{};
-  std::array<Row, 12> rates_{};  // by month
-  DayShares shares_{};           // of the day being run
+  std::vector<Row> drawable_;  // shared loads: one for each of their draws
+  Row temperature_factor_{};   // of the day being run
   OwnDay own_{};
   std::vector<Row> short_years_;          // 365
   std::vector<const WeatherYear*> year_;  // one a lane: the year being run

@@ -31,20 +31,19 @@ AMPTALLY_INLINE HourConstantsOf<typename A::Value> hourly_at(const Block& b, int
           at<A>(bank.drift_ah, i),
           charge_limit_ah,
           {at<A>(bank.taper.gain_a, i), at<A>(bank.taper.offset_a, i), at<A>(bank.taper.tail, i),
-           at<A>(bank.taper.bend, i)}};
+           at<A>(bank.taper.bend, i), at<A>(bank.taper.kept_share, i)}};
 }
 
 template <class A>
 AMPTALLY_INLINE DayConstantsOf<typename A::Value> daily_at(const Block& b, int i) {
   const DayConstantsOf<Row>& daily = b.daily;
-  return {at<A>(daily.capacity_ah, i),     at<A>(daily.above_cutoff, i),
-          at<A>(daily.above_reconnect, i), at<A>(daily.cold_reconnect_ah, i),
-          at<A>(daily.floor_share, i),     at<A>(daily.bank_v, i)};
+  return {at<A>(daily.capacity_ah, i), at<A>(daily.above_reconnect, i),
+          at<A>(daily.cold_reconnect_ah, i), at<A>(daily.floor_share, i), at<A>(daily.bank_v, i)};
 }
 
 template <class A>
 AMPTALLY_INLINE DayMarksOf<typename A::Value> marks_at(const DayMarksOf<Row>& marks, int i) {
-  return {at<A>(marks.empty_ah, i), at<A>(marks.cutoff_ah, i), at<A>(marks.reconnect_ah, i)};
+  return {at<A>(marks.empty_ah, i), at<A>(marks.reconnect_ah, i)};
 }
 
 template <class A>
@@ -86,16 +85,12 @@ AMPTALLY_INLINE void set_year(Block& b, int i, const PeriodSumsOf<typename A::Va
 }
 
 template <class A>
-void begin_block_day(const Block& b, const DayShares& shares, int lanes, DayMarksOf<Row>& marks,
-                     DaySumsOf<Row>& sums) {
+void begin_block_day(const Block& b, const Row& temperature_factor, int lanes,
+                     DayMarksOf<Row>& marks, DaySumsOf<Row>& sums) {
   using V = typename A::Value;
   for (int i = 0; i < lanes; i += A::kWidth) {
-    const DayConstantsOf<V> design = daily_at<A>(b, i);
-    const DayMarksOf<V> own_marks =
-        day_marks<A>(design, usable_ah(design.capacity_ah, at<A>(shares.temperature_factor, i),
-                                       at<A>(*shares.rate_factor, i)));
+    const DayMarksOf<V> own_marks = day_marks<A>(daily_at<A>(b, i), at<A>(temperature_factor, i));
     set<A>(marks.empty_ah, i, own_marks.empty_ah);
-    set<A>(marks.cutoff_ah, i, own_marks.cutoff_ah);
     set<A>(marks.reconnect_ah, i, own_marks.reconnect_ah);
     const DaySumsOf<V> own_sums = begin_day<A>(at<A>(b.state.taken_ah, i));
     set<A>(sums.charge_ah, i, own_sums.charge_ah);
@@ -105,7 +100,8 @@ void begin_block_day(const Block& b, const DayShares& shares, int lanes, DayMark
   }
 }
 
-/// One hour of all lanes. `hour` gives offer, asked charge and charge limit of the lanes from `i`.
+/// One hour of all lanes. `hour` gives offer, asked charge, what can be drawn and the charge limit
+/// of the lanes from `i`.
 /// In two goes: an hour's operations wait for one another, so the shorter each go, the more vectors
 /// a processor has under way at once.
 template <class A, class Hour>
@@ -116,8 +112,9 @@ void run_lit_hour(Block& b, const DayMarksOf<Row>& marks, int lanes, const Hour&
   for (int i = 0; i < lanes; i += A::kWidth) {
     StateOf<V> state = state_at<A>(b, i);
     DaySumsOf<V> own = sums_at<A>(sums, i);
-    const FlowOf<V> flow = serve_in_day<A>(at<A>(b.hourly.standby_ah, i), marks_at<A>(marks, i),
-                                           hour.offer_ah(i), hour.asked_ah(i), state, own);
+    const FlowOf<V> flow = serve_in_day<A>(
+        at<A>(b.hourly.standby_ah, i), hour_marks<A>(marks_at<A>(marks, i), hour.drawable_share(i)),
+        hour.offer_ah(i), hour.asked_ah(i), state, own);
     // All of the day's sums but the one that charging changes.
     set<A>(sums.most_taken_ah, i, own.most_taken_ah);
     set<A>(sums.charge_ah, i, own.charge_ah);
@@ -143,7 +140,8 @@ void run_dark_hour(Block& b, const DayMarksOf<Row>& marks, int lanes, const Hour
   for (int i = 0; i < lanes; i += A::kWidth) {
     StateOf<V> state = state_at<A>(b, i);
     V shortfall_ah = at<A>(sums.shortfall_ah, i);
-    (void)dark_hour_in_day<A>(hourly_at<A>(b, i, A::all(0)), marks_at<A>(marks, i),
+    (void)dark_hour_in_day<A>(hourly_at<A>(b, i, A::all(0)),
+                              hour_marks<A>(marks_at<A>(marks, i), hour.drawable_share(i)),
                               hour.asked_ah(i), state, shortfall_ah);
     set<A>(sums.shortfall_ah, i, shortfall_ah);
     set_state<A>(b, i, state);
@@ -189,8 +187,10 @@ struct SharedHour {
   const Block& block;
   double unit_offer;
   double asked;
+  const Row& drawable;
   const Row& limit_ah;
 
+  typename A::Value drawable_share(int i) const { return at<A>(drawable, i); }
   typename A::Value offer_ah(int i) const {
     return sized_offer<A>(A::all(unit_offer), at<A>(block.offer_size, i),
                           at<A>(block.offer_limit, i))
@@ -205,8 +205,10 @@ template <class A>
 struct OwnHour {
   const Row& offer;
   const Row& asked;
+  const Row& drawable;
   const Row& limit_ah;
 
+  typename A::Value drawable_share(int i) const { return at<A>(drawable, i); }
   typename A::Value offer_ah(int i) const { return at<A>(offer, i); }
   typename A::Value asked_ah(int i) const { return at<A>(asked, i); }
   typename A::Value charge_limit_ah(int i) const { return at<A>(limit_ah, i); }
@@ -214,21 +216,22 @@ struct OwnHour {
 
 template <class A>
 SharedHour<A> hour_of(const Block& b, const SharedDay& day, int h) {
-  return {b, day.unit_offer[h], day.asked_ah[h],
+  return {b, day.unit_offer[h], day.asked_ah[h], day.drawable_share[day.draw_of_hour[h]],
           charge_limit_in(day.light[h], b.hourly.charge_limit_ah, b.frozen_limit_ah)};
 }
 
 template <class A>
 OwnHour<A> hour_of(const Block& /*b*/, const OwnDay& day, int h) {
-  return {day.offer_ah[h], day.asked_ah[h], day.charge_limit_ah[h]};
+  return {day.offer_ah[h], day.asked_ah[h], day.drawable_share[h], day.charge_limit_ah[h]};
 }
 
 /// A day of either kind.
 template <class A, class Day>
-void run_block_day(Block& b, const DayShares& shares, const Day& day, Row& short_years, int lanes) {
+void run_block_day(Block& b, const Row& temperature_factor, const Day& day, Row& short_years,
+                   int lanes) {
   DayMarksOf<Row> marks;
   DaySumsOf<Row> sums;
-  begin_block_day<A>(b, shares, lanes, marks, sums);
+  begin_block_day<A>(b, temperature_factor, lanes, marks, sums);
   for (int h = 0; h < kDayHours; ++h) {
     const auto hour = hour_of<A>(b, day, h);
     if (is_lit(day, h)) {

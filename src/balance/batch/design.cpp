@@ -27,22 +27,24 @@ Design make_design(const Site& site, WeatherMode weather, std::shared_ptr<const 
   const double standby_a = standby_current_a(site);
   const Monthly use_ah_day = with_standby(loads->asked_ah_day, standby_a);
   const ResolvedAim aim = resolve_aim(site, weather);
-  const BatteryBank bank =
-      make_bank(site, load_switch(site, loads->profile.running_current_a), aim.floor_share);
+  const LoadProfile& profile = loads->profile;
+  const Monthly autonomy_share = autonomy_shares(site, profile.largest_draw_a, aim.floor_share);
+  BatteryBank bank =
+      make_bank(site, profile, load_switch(site, largest_draw_a(profile)), aim.floor_share);
+  const StateOf<double> start = start_state(site, bank);
   return {.years = std::move(years),
           .loads = std::move(loads),
           .battery = site.battery,
-          .bank = bank,
-          .start = start_state(site, bank),
+          .bank = std::move(bank),
+          .start = start,
           .offer_size = offer_size(site),
           .offer_limit_a = offer_limit_a(site),
           .aim = aim,
-          .rate_factor = rate_factors(site.battery, use_ah_day),
           .fixed = fixed_figures({.battery = &site.battery,
                                   .air_temp_c = site.place.air_temp_c,
                                   .use_ah_day = use_ah_day,
                                   .standby_a = standby_a,
-                                  .floor_share = aim.floor_share})};
+                                  .autonomy_share = autonomy_share})};
 }
 
 }  // namespace amptally::inline v0_1

@@ -32,8 +32,7 @@ struct Design {
   double offer_size;
   double offer_limit_a;
   ResolvedAim aim;
-  Monthly rate_factor;  ///< of the capacity, by the month's mean use
-  YearBalance fixed;    ///< a year's figures that do not depend on its weather
+  YearBalance fixed;  ///< a year's figures that do not depend on its weather
 };
 
 [[nodiscard]] Design make_design(const Site& site, WeatherMode weather,
