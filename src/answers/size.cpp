@@ -133,6 +133,7 @@ Site scalable(Site site) {
   // The label's currents are scaled by the ratio of two powers (`with_power`). Any power does, as
   // each size tried replaces it.
   if (site.panel.power_w <= 0) site.panel.power_w = 1;
+  site.battery.health_share = 1;  // what is bought is new
   return site;
 }
 
@@ -351,6 +352,7 @@ Site with_sizes(Site site, const Sizes& sizes) {
   site.panel.tilt_deg = sizes.tilt_deg;
   site.battery.capacity_ah = sizes.battery_each_ah;
   site.battery.parallel = sizes.battery_parallel;
+  site.battery.health_share = 1;  // what is bought is new
   if (site.battery.max_charge_current_a) {
     *site.battery.max_charge_current_a *= sizes.battery_capacity_ah() / bank_before_ah;
   }

@@ -4,8 +4,12 @@
 #include <array>
 #include <cmath>
 #include <numeric>
+#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
+
+#include "amptally/water.hpp"
 
 #include "parts/electrical_limits.hpp"
 
@@ -81,19 +85,21 @@ struct LoadFlow {
   double mean_square_a2;
 };
 
-LoadFlow load_flow(const Site& site, const Simulation& prepared, std::size_t i) {
-  const Load& load = site.loads[i];
+/// @param load   one of the site's, or one of its valves
+/// @param index  of it in the load profile
+LoadFlow load_flow(const Site& site, const Simulation& prepared, const Load& load,
+                   std::size_t index) {
   const double bank_v = site.battery.bank_voltage_v();
   const double on_a = load.draw.current_a(bank_v) * load.count;
   const double off_a = load.idle ? load.idle->current_a(bank_v) * load.count : 0;
-  const double mean_a = prepared.loads.load_ah[i] / kHoursPerYear;
+  const double mean_a = prepared.loads.load_ah[index] / kHoursPerYear;
   // The share of the year it is on follows from the year's amp-hours.
   const double on_share = on_a != off_a ? (mean_a - off_a) / (on_a - off_a) : 1;
   return {on_a, mean_a, on_a * on_a * on_share + off_a * off_a * (1 - on_share)};
 }
 
 Flow to_load(const Site& site, const Simulation& prepared, std::size_t i) {
-  const LoadFlow load = load_flow(site, prepared, i);
+  const LoadFlow load = load_flow(site, prepared, site.loads[i], i);
   return {.voltage_v = site.battery.bank_voltage_v(),
           .running_a = load.on_a,
           .start_a = load.on_a * site.loads[i].start_factor,
@@ -124,17 +130,20 @@ Flow from_panel(const Site& site, const Simulation& prepared) {
               panel_per_battery_a * panel_per_battery_a * mean_square(prepared.offer.current_a)};
 }
 
-/// All loads and the charge. Loads start one at a time; apart from that each runs when it likes, so
-/// the mean square of their sum is (sum of means)^2 + sum of variances.
+/// All loads, solenoid valves among them, and the charge. Loads start one at a time; apart from
+/// that each runs when it likes, so the mean square of their sum is (sum of means)^2 + sum of
+/// variances.
 Flow at_battery(const Site& site, const Simulation& prepared) {
   double loads_a = standby_current_a(site);
   double inrush_a = 0;
   double mean_a = standby_current_a(site);
   double variance_a2 = 0;
-  for (std::size_t i = 0; i < site.loads.size(); ++i) {
-    const LoadFlow load = load_flow(site, prepared, i);
+  std::vector<Load> loads = site.loads;
+  for (Load& valve : valve_loads(site)) loads.push_back(std::move(valve));
+  for (std::size_t i = 0; i < loads.size(); ++i) {
+    const LoadFlow load = load_flow(site, prepared, loads[i], i);
     loads_a += load.on_a;
-    inrush_a = std::max(inrush_a, load.on_a * (site.loads[i].start_factor - 1));
+    inrush_a = std::max(inrush_a, load.on_a * (loads[i].start_factor - 1));
     mean_a += load.mean_a;
     variance_a2 += load.mean_square_a2 - load.mean_a * load.mean_a;
   }

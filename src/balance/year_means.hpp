@@ -37,17 +37,26 @@ inline constexpr auto kMeans<MonthBalance> = mean_members<kMonthFigures>();
 template <>
 inline constexpr auto kMeans<YearBalance> = mean_members<kYearFigures>();
 
-/// What to add years to: means of 0, and from `any` of the years what is the same in all.
+// A mean is the sum divided once. A sum of quotients rounds at each: forty years that are each
+// served in full came to a share above 1, and days allowed were missed by the last digit.
+
+/// What to add years to: sums of 0, and from `any` of the years what is the same in all.
 template <class Record>
-[[nodiscard]] Record mean_start(Record any) {
+[[nodiscard]] Record sum_start(Record any) {
   for (const auto member : kMeans<Record>) any.*member = 0;
   return any;
 }
 
-/// Adds a year's figures to a mean over `n` years.
 template <class Record>
-void add_mean(Record& to, const Record& from, double n) {
-  for (const auto member : kMeans<Record>) to.*member += from.*member / n;
+void add_to_sum(Record& sum, const Record& year) {
+  for (const auto member : kMeans<Record>) sum.*member += year.*member;
+}
+
+/// @param n  how many years were added
+template <class Record>
+[[nodiscard]] Record mean_of_sum(Record sum, double n) {
+  for (const auto member : kMeans<Record>) sum.*member /= n;
+  return sum;
 }
 
 }  // namespace amptally::inline v0_1

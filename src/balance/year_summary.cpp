@@ -156,7 +156,7 @@ YearBalance fixed_figures(const SummaryInput& input) {
 YearSummary::YearSummary(const SummaryInput& input)
     : input_(input),
       fixed_(fixed_figures(input)),
-      day_sums_(kDaysPerYear, mean_start(DayBalance())),
+      day_sums_(kDaysPerYear, sum_start(DayBalance())),
       lowest_charge_(kDaysPerYear),
       short_years_(kDaysPerYear, 0) {}
 
@@ -164,7 +164,7 @@ void YearSummary::add(const YearRun& run) {
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     const DayBalance& day = run.days[d];
     // A sum for now, as the number of years is only known in `finish`.
-    add_mean(day_sums_[d], day, 1);
+    add_to_sum(day_sums_[d], day);
     lowest_charge_[d].push_back(day.state_of_charge_min);
     short_years_[d] += day.shortfall_ah > 0 ? 1 : 0;
   }
@@ -182,11 +182,13 @@ void YearSummary::add(const YearRun& run) {
 void YearSummary::finish(Balance& balance) const {
   const auto n = static_cast<double>(years_.size());
   balance.years = static_cast<int>(years_.size());
-  balance.year = mean_start(years_.front());
-  for (std::size_t m = 0; m < 12; ++m) balance.months[m] = mean_start(months_.front()[m]);
-  for (std::size_t y = 0; y < years_.size(); ++y) {
-    add_mean(balance.year, years_[y], n);
-    for (std::size_t m = 0; m < 12; ++m) add_mean(balance.months[m], months_[y][m], n);
+  YearBalance sum = sum_start(years_.front());
+  for (const YearBalance& year : years_) add_to_sum(sum, year);
+  balance.year = mean_of_sum(sum, n);
+  for (std::size_t m = 0; m < balance.months.size(); ++m) {
+    MonthBalance month = sum_start(months_.front()[m]);
+    for (const auto& months : months_) add_to_sum(month, months[m]);
+    balance.months[m] = mean_of_sum(month, n);
   }
   balance.days = day_sums_;
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {

@@ -40,6 +40,7 @@ struct Command {
   std::string examples = {};  ///< command lines; after an empty line perhaps a remark
   std::vector<Option> words = {};
   std::vector<Option> options = {help_option()};
+  bool keeps_files = false;  ///< never writes over a file that is there
   /// What must hold between the options, asked when all were taken; may be none.
   /// @throws UsageError
   std::function<void()> check = {};

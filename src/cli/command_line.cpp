@@ -1,9 +1,11 @@
 #include "cli/command_line.hpp"
 
 #include <algorithm>
+#include <filesystem>
 #include <span>
 #include <string>
 #include <string_view>
+#include <system_error>
 #include <utility>
 #include <vector>
 
@@ -14,6 +16,7 @@
 #include "cli/command_table.hpp"
 #include "cli/complete.hpp"
 #include "cli/option_parser.hpp"
+#include "cli/output.hpp"
 #include "sitefile/hint.hpp"
 #include "text/closest_word.hpp"
 
@@ -68,6 +71,26 @@ ProgramHelp program_help() {
   return help;
 }
 
+/// A site file or a table of weather is soon overwritten by a slip of the hand, and is gone then.
+/// @throws OutputError if a file would be written over that the command reads, by whatever name or
+///   link; or that is there, where the command keeps those
+void require_no_loss(const Parsed& parsed) {
+  namespace fs = std::filesystem;
+  std::error_code none;  // what cannot be looked at is found out when it is opened
+  for (const std::string& file : parsed.written) {
+    if (!fs::is_regular_file(file, none)) continue;
+    if (parsed.command->keeps_files) {
+      throw OutputError(fmt::format(
+          "{} is there already and is kept; give another name, or remove it first", file));
+    }
+    for (const std::string& read : parsed.read) {
+      if (!fs::equivalent(file, read, none)) continue;
+      throw OutputError(fmt::format(
+          "{} is read by this command and would be lost; give --output another name", file));
+    }
+  }
+}
+
 }  // namespace
 
 std::function<CommandResult(const CommandContext&)> read_command_line(int argc,
@@ -91,7 +114,9 @@ std::function<CommandResult(const CommandContext&)> read_command_line(int argc,
   }
   try {
     Parsed parsed = parse_words({argv + 1, argv + argc}, possible, program_help());
-    return parsed.command != nullptr ? parsed.command->run : shows(std::move(parsed.text));
+    if (parsed.command == nullptr) return shows(std::move(parsed.text));
+    require_no_loss(parsed);
+    return parsed.command->run;
   } catch (const UsageError& error) {
     throw UsageError(fmt::format("{}; see amptally {}--help", error.what(),
                                  is_about_all ? "" : possible.front().name + " "));

@@ -22,7 +22,8 @@ Command new_command() {
                   .help = "A site file to start from",
                   .examples =
                       "  amptally new > site.json\n"
-                      "  amptally new --place Lisbon -o site.json"};
+                      "  amptally new --place Lisbon -o lisbon.json"};
+  command.keeps_files = true;  // the file that is there may be a site with a day's work in it
   NewOptions& options = command.runs(run_new);
   command.options.push_back({.names = {"--place"},
                              .value = "PLACE",

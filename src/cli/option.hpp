@@ -25,6 +25,7 @@ struct Option {
   std::string help = {};  ///< with unit, range and default
   bool is_required = false;
   bool is_repeatable = false;
+  bool is_output = false;  ///< its file is written; FILE and SITE of all others are read
   /// Called once for every time it is given; with nothing for a flag. None: the parser's own
   /// --help.
   /// @throws UsageError for a value that cannot be used

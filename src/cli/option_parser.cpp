@@ -22,19 +22,29 @@ std::string joined_names(const Option& option) {
   return fmt::format("{}", fmt::join(option.names, ","));
 }
 
+bool reads_file(const Option& option) {
+  return !option.is_output && (option.value.find("FILE") != std::string::npos ||
+                               option.value.find("SITE") != std::string::npos);
+}
+
 /// Declares an option, or a word.
-void declare(CLI::App& app, const Option& option) {
+/// @param parsed  gets the files that are given
+void declare(CLI::App& app, const Option& option, Parsed& parsed) {
   const std::string names = joined_names(option);
   if (option.value.empty()) {
     app.add_flag_callback(
         names, [&option] { option.take(""); }, option.help);
     return;
   }
-  const CLI::callback_t take = [&option](const CLI::results_t& values) {
+  const CLI::callback_t take = [&option, &parsed](const CLI::results_t& values) {
     if (values.size() > 1 && !option.is_repeatable) {
       throw UsageError(option.names.back() + " is given more than once");
     }
-    for (const std::string& value : values) option.take(value);
+    for (const std::string& value : values) {
+      option.take(value);
+      if (reads_file(option)) parsed.read.push_back(value);
+      if (option.is_output) parsed.written.push_back(value);
+    }
     return true;
   };
   CLI::Option* const added = app.add_option(names, take, option.help);
@@ -48,13 +58,13 @@ void declare(CLI::App& app, const Option& option) {
   if (option.value != names) added->option_text(option.value);
 }
 
-void declare(CLI::App& program, const Command& command) {
+void declare(CLI::App& program, const Command& command, Parsed& parsed) {
   CLI::App& app = *program.add_subcommand(command.name, command.help);
   app.group("Commands");
   app.footer("Examples:\n" + command.examples);
-  for (const Option& word : command.words) declare(app, word);
+  for (const Option& word : command.words) declare(app, word, parsed);
   for (const Option& option : command.options) {
-    if (option.take) declare(app, option);
+    if (option.take) declare(app, option, parsed);
   }
   if (command.check) app.parse_complete_callback(command.check);
 }
@@ -116,14 +126,16 @@ Parsed parse_words(std::span<const char* const> words, std::span<const Command> 
                    const ProgramHelp& help) {
   CLI::App program("", "amptally");
   describe(program, help);
-  for (const Command& command : commands) declare(program, command);
+  Parsed parsed;
+  for (const Command& command : commands) declare(program, command, parsed);
   const bool is_one = commands.size() == 1;
   const Command& first = commands.front();
   const CLI::App& app = is_one ? *program.get_subcommand(first.name) : program;
   try {
     // The parser takes the words from the last to the first.
     program.parse(std::vector<std::string>(words.rbegin(), words.rend()));
-    return {.command = &first};
+    parsed.command = &first;
+    return parsed;
   } catch (const CLI::CallForHelp&) {
     if (!is_one) program.get_formatter()->column_width(kCommandColumn);
     return {.text = app.help(is_one ? "amptally" : "")};

@@ -17,8 +17,10 @@ struct ProgramHelp {
 };
 
 struct Parsed {
-  const Command* command = nullptr;  ///< whose options were taken; null: there is a text to show
-  std::string text = {};             ///< help or the version
+  const Command* command = nullptr;    ///< whose options were taken; null: there is a text to show
+  std::string text = {};               ///< help or the version
+  std::vector<std::string> read = {};  ///< files that the command is given to read
+  std::vector<std::string> written = {};  ///< and to write
 };
 
 /// Gives the words of a command line to the options that take them.

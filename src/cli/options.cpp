@@ -65,6 +65,7 @@ void add_output_file(Command& command, std::string& file) {
   command.options.push_back({.names = {"-o", "--output"},
                              .value = "FILE",
                              .help = "write the result to FILE, whole or not at all",
+                             .is_output = true,
                              .take = file_name("--output", file)});
 }
 

@@ -13,6 +13,9 @@ class OutputError : public std::runtime_error {
  public:
   /// @param fault  errno of the failed call; 0 when unknown
   OutputError(const std::string& target, int fault);
+  /// Nothing is tried at all.
+  /// @param why  the whole message
+  explicit OutputError(const std::string& why) : std::runtime_error(why), is_closed_pipe_(false) {}
 
   /// Nobody reads any more (`| head`): not worth a message.
   [[nodiscard]] bool is_closed_pipe() const { return is_closed_pipe_; }

@@ -177,6 +177,12 @@ Document size_document(const SizeAnswer& answer, bool quiet) {
   append_verdict(document, answer);
   if (quiet) return document;
   document.emplace_back(prices_paragraph(answer));
+  if (answer.site.battery.health_share < 1) {
+    document.emplace_back(
+        Paragraph{.text = fmt::format("A battery that is bought is new: the {:.0f} % health of the "
+                                      "present one does not count.",
+                                      100 * answer.site.battery.health_share)});
+  }
   document.emplace_back(Facts{site_facts(answer.site)});
   append_pairs(document, answer.sizing);
   append_worksheet(document, answer.sizing);
@@ -211,6 +217,9 @@ std::vector<std::pair<std::string, std::string>> size_settings(const Site& site,
     add("battery.parallel", sized.battery.parallel, "");
   }
   add_given("battery.max_charge_current", sized.battery.max_charge_current_a);
+  if (sized.battery.health_share != site.battery.health_share) {
+    add("battery.health", 100 * sized.battery.health_share, " %");
+  }
   return settings;
 }
 

@@ -36,6 +36,19 @@ double step_below(const std::vector<double>& steps, double size) {
 
 }  // namespace
 
+TEST_CASE("a battery that is bought is new", "[size]") {
+  // Regression, 28 Nov 2026: the health of the old battery counted for the new one.
+  Site site = testing::plain_site();
+  site.loads = {testing::always(0.25)};
+  const Sizing fresh = size_site(site, {});
+  site.battery.health_share = 0.6;
+  const Sizing old = size_site(site, {});
+  REQUIRE(fresh.best.has_value());
+  REQUIRE(old.best.has_value());
+  CHECK(old.best->sizes.battery_capacity_ah() == fresh.best->sizes.battery_capacity_ah());
+  CHECK(with_sizes(site, old.best->sizes).battery.health_share == 1);
+}
+
 TEST_CASE("the pareto front of a monotone region is found whole and with few trials", "[size]") {
   // Checked against a plain look at every point.
   for (int seed = 1; seed <= 140; ++seed) {

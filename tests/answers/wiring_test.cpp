@@ -231,6 +231,21 @@ TEST_CASE("the battery's cable carries all loads, or the charge", "[wiring]") {
   CHECK_THAT(check_of(site).current_a, WithinRel(4, 1e-12));
 }
 
+TEST_CASE("the battery's cable carries the solenoid valves too", "[wiring]") {
+  // Regression, 28 Nov 2026: they were missing. 4 W, see kSolenoid_w.
+  Site site = pump_site();
+  site.panel.power_w = 0;
+  WaterLine line{.name = "bed", .pump = WaterPump{.flow_l_h = 300, .head_m = 3}};
+  line.demand = DailyVolume{10};
+  site.water = Water{.tank = {}, .lines = {line}};
+  site.wiring = {{.name = "battery", .feeds = "battery", .length_m = 1, .section_mm2 = 6}};
+  const CableCheck without = check_of(site);
+  site.water->lines[0].valve = SiphonValve::solenoid;
+  const CableCheck with = check_of(site);
+  CHECK_THAT(with.current_a - without.current_a, WithinRel(4.0 / 12, 1e-9));
+  CHECK(with.loss_wh_day > without.loss_wh_day);
+}
+
 TEST_CASE("cables of any site have finite figures", "[wiring][property]") {
   for (std::uint64_t seed = 1; seed <= 60; ++seed) {
     Site site = testing::random_site(seed);

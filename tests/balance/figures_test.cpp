@@ -72,10 +72,9 @@ TEST_CASE("a mean over years takes every figure whose row says so, and leaves th
     high.*member = 4;
   }
   low.autonomy_month = high.autonomy_month = 11;
-  YearBalance mean = mean_start(low);
-  add_mean(mean, low, 3);
-  add_mean(mean, low, 3);
-  add_mean(mean, high, 3);
+  YearBalance sum = sum_start(low);
+  for (const YearBalance* year : {&low, &low, &high}) add_to_sum(sum, *year);
+  const YearBalance mean = mean_of_sum(sum, 3);
   for (const Figure<YearBalance>& figure : kYearFigures) {
     CAPTURE(figure.key);
     const auto* member = std::get_if<double YearBalance::*>(&figure.value);
@@ -85,6 +84,19 @@ TEST_CASE("a mean over years takes every figure whose row says so, and leaves th
   CHECK(mean.autonomy_month == 11);
   CHECK(mean.longest_dull_days == 0);
   CHECK_FALSE(mean.first_short_day);
+}
+
+TEST_CASE("years that are each served in full are served in full", "[figures]") {
+  // Regression, 28 Nov 2026: a sum of quotients made 1.0000000000000002 of it.
+  for (int n = 1; n <= 1000; ++n) {
+    YearBalance year;
+    year.served_share = 1;
+    year.shortfall_days = 3;
+    YearBalance sum = sum_start(year);
+    for (int i = 0; i < n; ++i) add_to_sum(sum, year);
+    REQUIRE(mean_of_sum(sum, n).served_share == 1);
+    REQUIRE(mean_of_sum(sum, n).shortfall_days == 3);
+  }
 }
 
 TEST_CASE("figures that are told have names of their own", "[figures]") {

@@ -385,6 +385,48 @@ TEST_CASE("the documentation has every option and no other", "[cli][docs]") {
   CHECK(options_in(help) == documented);
 }
 
+TEST_CASE("a file that a command reads is never written over", "[cli][errors]") {
+  namespace fs = std::filesystem;
+  const Folder folder;
+  const fs::path site = folder.path / "site.json";
+  std::ofstream(site) << kSite;
+  fs::create_symlink(site, folder.path / "link.json");
+  fs::create_hard_link(site, folder.path / "other.json");
+  for (const char* output : {"site.json", "link.json", "other.json", "./site.json"}) {
+    for (const char* command : {"budget", "report", "check", "sun"}) {
+      CAPTURE(command, output);
+      const std::string target = (folder.path / output).string();
+      const Ran run = ran({command, site.string(), "-o", target});
+      CHECK(run.status == 4);
+      CHECK(run.err == "amptally: " + target +
+                           " is read by this command and would be lost; give --output another "
+                           "name\n");
+      CHECK(file_text(site) == kSite);
+    }
+  }
+  const std::string weather = (folder.path / "weather.csv").string();
+  std::ofstream(weather) << "date,global_kwh_m2\n";
+  CHECK(ran({"budget", "-", "--weather", weather, "-o", weather}, kSite).status == 4);
+  // Another file goes over an older one, as everywhere.
+  const std::string page = (folder.path / "page.txt").string();
+  std::ofstream(page) << "old";
+  CHECK(ran({"check", site.string(), "-o", page}).status == 0);
+  CHECK(file_text(page) != "old");
+}
+
+TEST_CASE("new keeps a file that is there", "[cli][errors]") {
+  const Folder folder;
+  const std::string site = (folder.path / "site.json").string();
+  CHECK(ran({"new", "-o", site}).status == 0);
+  const std::string first = file_text(site);
+  CHECK(holds(first, "amptally-site/1"));
+  const Ran again = ran({"new", "--place", "Lisbon", "-o", site});
+  CHECK(again.status == 4);
+  CHECK(holds(again.err, site + " is there already and is kept"));
+  CHECK(file_text(site) == first);
+  CHECK(ran({"new", "-o", "/dev/null"}).status == 0);
+}
+
 TEST_CASE("a file is written whole, with the permissions it had", "[cli]") {
   namespace fs = std::filesystem;
   const Folder folder;

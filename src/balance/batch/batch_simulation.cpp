@@ -40,7 +40,7 @@ std::vector<JudgedYear> run_synthetic_years(std::vector<BlockSimulation>& blocks
       // so far are too many already, and those years could only add to them.
       if (only_whether && block.all_missed(years)) continue;
       block.run_year(y, latest);
-      block.count_year(years);
+      block.count_year();
     }
   }
   return outcomes_of(blocks, years);
@@ -54,7 +54,7 @@ void run_pass(BlockSimulation& block, int years, int pass, LatestYears& latest,
   block.begin_count();
   for (int y = 0; y < years; ++y) {
     block.run_year(y, latest);
-    block.count_year(years);
+    block.count_year();
   }
   for (std::size_t i = 0; i < block.size(); ++i) {
     // Lanes that are done run on beside the others; what comes of them is not looked at.

@@ -31,8 +31,8 @@ BlockSimulation::BlockSimulation(const DayKernel& kernel, std::span<const Design
 void BlockSimulation::begin_count() {
   std::fill(short_years_.begin(), short_years_.end(), Row{});
   block_.dull.longest = {};
-  counts_.assign(size_, {});
-  for (std::size_t i = 0; i < size_; ++i) counts_[i].mean = mean_start(designs_[i]->fixed);
+  sums_.clear();
+  for (std::size_t i = 0; i < size_; ++i) sums_.push_back(sum_start(designs_[i]->fixed));
 }
 
 void BlockSimulation::run_year(int y, LatestYears& years) {
@@ -113,17 +113,12 @@ std::array<int, kDaysPerYear> BlockSimulation::short_years_of(std::size_t lane) 
   return years;
 }
 
-void BlockSimulation::count_year(int years) {
-  for (std::size_t i = 0; i < size_; ++i) {
-    const YearBalance year = year_of(i);
-    add_mean(counts_[i].mean, year, years);
-    counts_[i].short_days += year.shortfall_days;
-    counts_[i].floor_days += year.floor_days;
-  }
+void BlockSimulation::count_year() {
+  for (std::size_t i = 0; i < size_; ++i) add_to_sum(sums_[i], year_of(i));
 }
 
 JudgedYear BlockSimulation::outcome(std::size_t lane, int years) const {
-  YearBalance year = counts_[lane].mean;
+  YearBalance year = mean_of_sum(sums_[lane], years);
   set_figures_of_all_years(year, short_years_of(lane),
                            static_cast<int>(block_.dull.longest.lane[lane]), years);
   return {.meets_aim = judge(year, designs_[lane]->aim).holds(), .year = year};
@@ -133,10 +128,9 @@ bool BlockSimulation::all_missed(int years) const {
   for (std::size_t i = 0; i < size_; ++i) {
     // Autonomy is not looked at: designs that miss it are not run where only this is asked
     // (UncheckedStudy::meets).
-    const double allowed_days = designs_[i]->aim.shortfall_days * years;
-    if (counts_[i].short_days <= allowed_days && counts_[i].floor_days <= allowed_days) {
-      return false;
-    }
+    const YearBalance year = mean_of_sum(sums_[i], years);
+    const Judgement judged = judge(year, designs_[i]->aim);
+    if (judged.shortfall_met && judged.floor_met) return false;
   }
   return true;
 }

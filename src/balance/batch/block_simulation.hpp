@@ -25,8 +25,8 @@ class BlockSimulation {
   /// Forgets what was counted, and keeps how the designs stand, and for how many days it was dull.
   void begin_count();
 
-  /// Counts the year just run as one of `years`.
-  void count_year(int years);
+  /// Counts the year just run.
+  void count_year();
 
   /// What was counted of all years.
   [[nodiscard]] JudgedYear outcome(std::size_t lane, int years) const;
@@ -40,12 +40,6 @@ class BlockSimulation {
   }
 
  private:
-  struct Count {
-    YearBalance mean;
-    double short_days = 0;
-    double floor_days = 0;
-  };
-
   void run_shared_day(std::size_t d);
   void run_own_day(std::size_t d);
   [[nodiscard]] YearBalance year_of(std::size_t lane) const;
@@ -63,7 +57,7 @@ class BlockSimulation {
   OwnDay own_{};
   std::vector<Row> short_years_;          // 365
   std::vector<const WeatherYear*> year_;  // one a lane: the year being run
-  std::vector<Count> counts_;             // one a design
+  std::vector<YearBalance> sums_;         // one a design: of the years counted
 };
 
 }  // namespace amptally::inline v0_1
