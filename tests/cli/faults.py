@@ -167,6 +167,8 @@ def test_full_disk():
                 with open(target, encoding="utf-8") as old:
                     expect(f"{command} -o on a full disk: the old file", old.read(), "old\n")
             expect(f"{command} -o on a full disk: nothing else", os.listdir(work), files)
+            for _ in files:
+                os.remove(target)
 
 
 def as_nobody():
