@@ -154,21 +154,18 @@ def test_full_disk():
             print("skipped: no small file system can be mounted here to be a full disk")
             return
         for command in filter(writes_file, [*READING, *TELLING]):
-            target = os.path.join(work, "old")
-            files = [] if command == "new" else ["old"]  # it goes over no file that is there
-            for _ in files:
-                with open(target, "w", encoding="utf-8") as old:
-                    old.write("old\n")
+            there = os.path.join(work, "old")
+            with open(there, "w", encoding="utf-8") as old:
+                old.write("old\n")
+            # new goes over no file that is there.
+            target = os.path.join(work, "fresh") if command == "new" else there
             done = run([*words_of(command), "-o", target])
             expect(f"{command} -o on a full disk: status", done.returncode, UNWRITTEN)
             expect_in(f"{command} -o on a full disk", messages(done),
                       f"amptally: cannot write {target}: No space left on device\n")
-            for _ in files:
-                with open(target, encoding="utf-8") as old:
-                    expect(f"{command} -o on a full disk: the old file", old.read(), "old\n")
-            expect(f"{command} -o on a full disk: nothing else", os.listdir(work), files)
-            for _ in files:
-                os.remove(target)
+            with open(there, encoding="utf-8") as old:
+                expect(f"{command} -o on a full disk: the old file", old.read(), "old\n")
+            expect(f"{command} -o on a full disk: nothing else", os.listdir(work), ["old"])
 
 
 def as_nobody():
