@@ -11,7 +11,7 @@ namespace amptally::inline v0_1 {
 /// What the loads ask for over a year, hour by hour.
 struct LoadProfile {
   std::vector<double> asked_ah;    ///< 8,760, all loads together, standby not included
-  std::vector<std::string> names;  ///< the site's loads, then its solenoid valves
+  std::vector<std::string> names;  ///< of the `profiled_loads`
   std::vector<double> load_ah;     ///< one per name, asked over the year
   /// What the battery is drawn at while it flows, hour by hour: the draws of all loads that run in
   /// the hour, however short, at once, and the idle draw of the others.
@@ -20,6 +20,9 @@ struct LoadProfile {
   Monthly largest_draw_a{};                 ///< of each month
   std::vector<Assumption> assumptions;      ///< e.g. a day too short for the asked daylight minutes
 };
+
+/// The loads of a profile, in its order: the site's, then its solenoid valves.
+[[nodiscard]] std::vector<Load> profiled_loads(const Site& site);
 
 /// The largest draw of the year, A.
 [[nodiscard]] double largest_draw_a(const LoadProfile& profile);

@@ -175,7 +175,7 @@ std::optional<Finding> cutoff_below_floor(const Site& site, const Simulation& si
   const double floor_charge = 1 - sim.balance.aim.floor_share;
   // The lighter the draw, the deeper it goes before the voltage falls.
   const double draw_a = least_draw_a(sim.loads);
-  const double cutoff = load_switch(site, draw_a).cutoff_share;
+  const double cutoff = 1 - drawable_share(site, draw_a);
   if (cutoff >= floor_charge - 0.005) return std::nullopt;
   return Finding{
       FindingLevel::note, "cutoff below the floor", "regulator.cutoff",
@@ -323,7 +323,7 @@ std::optional<Finding> lithium_cutoff_in_volts(const Site& site, const Simulatio
   const auto acts_at = [&](double volts) {
     Site other = site;
     other.regulator.cutoff->value = volts;
-    return load_switch(other, largest_draw_a(sim.loads)).cutoff_share;
+    return 1 - drawable_share(other, largest_draw_a(sim.loads));
   };
   return Finding{FindingLevel::note, "cutoff in volts", "regulator.cutoff",
                  fmt::format("A lithium battery's voltage hardly moves until it is empty: {:.1f} V "

@@ -4,12 +4,11 @@
 #include <array>
 #include <cmath>
 #include <numeric>
-#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
-#include "amptally/water.hpp"
+#include "amptally/load_profile.hpp"
 
 #include "parts/electrical_limits.hpp"
 
@@ -138,8 +137,7 @@ Flow at_battery(const Site& site, const Simulation& prepared) {
   double inrush_a = 0;
   double mean_a = standby_current_a(site);
   double variance_a2 = 0;
-  std::vector<Load> loads = site.loads;
-  for (Load& valve : valve_loads(site)) loads.push_back(std::move(valve));
+  const std::vector<Load> loads = profiled_loads(site);
   for (std::size_t i = 0; i < loads.size(); ++i) {
     const LoadFlow load = load_flow(site, prepared, loads[i], i);
     loads_a += load.on_a;

@@ -41,6 +41,13 @@ void set_draws(LoadProfile& profile, const std::vector<double>& draw_a) {
 
 }  // namespace
 
+std::vector<Load> profiled_loads(const Site& site) {
+  std::vector<Load> loads = site.loads;
+  // Behind them, so that a load has the same index in the site: answers/wiring.cpp relies on it.
+  for (Load& valve : valve_loads(site)) loads.push_back(std::move(valve));
+  return loads;
+}
+
 double largest_draw_a(const LoadProfile& profile) {
   return *std::max_element(profile.largest_draw_a.begin(), profile.largest_draw_a.end());
 }
@@ -55,10 +62,7 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
   profile.asked_ah.assign(kHoursPerYear, 0.0);
   const double volts = site.battery.bank_voltage_v();
   std::vector<double> draw_a(kHoursPerYear, 0.0);
-  std::vector<Load> loads = site.loads;
-  // The site's loads come first, in their order: answers/wiring.cpp finds a load's amp-hours by its
-  // index in the site.
-  for (Load& valve : valve_loads(site)) loads.push_back(std::move(valve));
+  const std::vector<Load> loads = profiled_loads(site);
   for (std::size_t i = 0; i < loads.size(); ++i) {
     const Load& load = loads[i];
     const double on_a = load.draw.current_a(volts) * load.count;
