@@ -18,6 +18,9 @@ struct LoadProfile {
   std::vector<double> draws_a;              ///< each different draw of the year once
   std::vector<std::uint16_t> draw_of_hour;  ///< 8,760, which of them
   Monthly largest_draw_a{};                 ///< of each month
+  // Loads that run for a part of an hour: as if together, for as long as their charge takes.
+  std::vector<double> run_ah;     ///< 8,760, asked while they run, of `asked_ah`
+  std::vector<double> run_share;  ///< 8,760, of the hour; 0 where the same current flows all hour
   std::vector<Assumption> assumptions;      ///< e.g. a day too short for the asked daylight minutes
 };
 

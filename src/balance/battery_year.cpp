@@ -22,16 +22,17 @@ constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 // What went in at the battery's terminals while charging. A battery that gases counts as full when
 // as much was let in as was missing; another is held at its voltage, takes less and less, and loses
 // a fixed share of what it takes.
-double accepted_ah(const BatteryBank& bank, const FlowOf<double>& flow, double taken_ah) {
-  if (bank.gases) return std::min(flow.given_ah, taken_ah);
+// @param missing_ah  when the charging began
+double accepted_ah(const BatteryBank& bank, const FlowOf<double>& flow, double missing_ah) {
+  if (bank.gases) return std::min(flow.given_ah, missing_ah);
   return std::min(flow.given_ah, flow.stored_ah / bank.hourly.taper.kept_share);
 }
 
 // Enters an hour, but for what was offered: that is the day's sum.
-// @param taken_ah  before the hour
-void add_hour(Ledger& books, const BatteryBank& bank, double asked_ah, double taken_ah,
+// @param missing_ah  from a full battery, when the charging began
+void add_hour(Ledger& books, const BatteryBank& bank, double asked_ah, double missing_ah,
               const FlowOf<double>& flow) {
-  const double accepted = flow.surplus_ah > 0 ? accepted_ah(bank, flow, taken_ah) : 0;
+  const double accepted = flow.surplus_ah > 0 ? accepted_ah(bank, flow, missing_ah) : 0;
   books.turned_away_ah += flow.surplus_ah - accepted;
   books.charging_loss_ah += accepted - flow.stored_ah;
   books.served_ah += asked_ah + bank.hourly.standby_ah - flow.short_ah;
@@ -45,22 +46,24 @@ DayFiguresOf<double> run_day(const BatteryBank& bank, const YearInput& input, st
   Ledger books;  // day by day, so that small sums are not rounded into large ones
   HourConstantsOf<double> hourly = bank.hourly;
   for (std::size_t h = d * kHoursPerDay; h < (d + 1) * kHoursPerDay; ++h) {
-    const double taken_ah = state.taken_ah;
-    const double asked_ah = input.loads.asked_ah[h];
+    double missing_ah = 0;
+    const LoadProfile& loads = input.loads;
+    const AskedOf<double> asked = {loads.asked_ah[h], loads.run_ah[h], loads.run_share[h]};
     const HourMarksOf<double> marks =
-        hour_marks<Scalar>(day, bank.drawable_share[input.loads.draw_of_hour[h]]);
+        hour_marks<Scalar>(day, bank.drawable_share[loads.draw_of_hour[h]]);
     const Light light = light_of(input.sun.plane_w_m2[h], input.sun.air_temp_c[h]);
     FlowOf<double> flow;
     if (light == Light::dark) {
-      flow = dark_hour_in_day<Scalar>(hourly, marks, asked_ah, state, sums.shortfall_ah);
+      flow = dark_hour_in_day<Scalar>(hourly, marks, asked.all_ah, state, sums.shortfall_ah);
     } else {
       hourly.charge_limit_ah =
           charge_limit_in(light, bank.hourly.charge_limit_ah, frozen_limit_ah(bank));
-      flow = serve_in_day<Scalar>(hourly.standby_ah, marks, input.offer.current_a[h], asked_ah,
-                                  state, sums);
+      flow = serve_in_day<Scalar>(hourly.standby_ah, marks, input.offer.current_a[h], asked, state,
+                                  sums);
+      missing_ah = state.taken_ah;
       charge_in_day<Scalar>(hourly, flow, state, sums.least_taken_ah);
     }
-    add_hour(books, bank, asked_ah, taken_ah, flow);
+    add_hour(books, bank, asked.all_ah, missing_ah, flow);
     run.state_of_charge.push_back(state_of_charge<Scalar>(state.taken_ah, day.empty_ah));
   }
   books.charge_ah = sums.charge_ah;

@@ -95,20 +95,20 @@ AMPTALLY_INLINE DaySumsOf<typename A::Value> begin_day(typename A::Value taken_a
   return {A::all(0), A::all(0), taken_ah, taken_ah};
 }
 
-// Highest and lowest charge are looked for before and after hours with sun, and at the day's end:
-// in the dark a battery only empties. Charging and dark hours are given the one sum that they
-// change, since the batch keeps sums in memory and would write all back.
+// The lowest charge is looked for when an hour with sun has drawn, the highest when it has charged,
+// and both at the day's ends: in the dark a battery only empties. Charging and dark hours are given
+// the one sum that they change, since the batch keeps sums in memory and would write all back.
 
 /// `serve`, into the day's sums.
 template <class A>
 AMPTALLY_INLINE FlowOf<typename A::Value> serve_in_day(typename A::Value standby_ah,
                                                        const HourMarksOf<typename A::Value>& marks,
                                                        typename A::Value offer_ah,
-                                                       typename A::Value asked_ah,
+                                                       const AskedOf<typename A::Value>& asked,
                                                        StateOf<typename A::Value>& state,
                                                        DaySumsOf<typename A::Value>& sums) {
+  const FlowOf<typename A::Value> flow = serve<A>(standby_ah, marks, offer_ah, asked, state);
   sums.most_taken_ah = A::max(sums.most_taken_ah, state.taken_ah);
-  const FlowOf<typename A::Value> flow = serve<A>(standby_ah, marks, offer_ah, asked_ah, state);
   sums.charge_ah = sums.charge_ah + offer_ah;
   sums.shortfall_ah = sums.shortfall_ah + flow.short_ah;
   return flow;

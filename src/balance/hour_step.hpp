@@ -39,6 +39,15 @@ AMPTALLY_INLINE HourMarksOf<typename A::Value> hour_marks(const DayMarksOf<typen
   return {day.empty_ah, day.empty_ah * drawable_share, day.reconnect_ah};
 }
 
+/// What the loads of an hour ask for. Those that run for a part of it run at its start, all at
+/// once; then the sun has the rest of the hour to put back what they took.
+template <class V>
+struct AskedOf {
+  V all_ah;
+  V run_ah;     ///< of that, while they run
+  V run_share;  ///< of the hour; 0 where the same current flows all hour
+};
+
 /// What goes from hour to hour. Charge is kept as what has been taken out of a full battery.
 template <class V>
 struct StateOf {
@@ -106,13 +115,15 @@ AMPTALLY_INLINE FlowOf<typename A::Value> dark_hour(const HourConstantsOf<typena
 }
 
 /// An hour with sun, first half: what is offered serves standby, then the loads that are on; the
-/// battery gives what is wanting.
+/// battery gives what is wanting. The sun is steady over the hour, the loads are not: what it lacks
+/// while they run comes out of the battery, and as much of it as the sun has to spare in the rest
+/// of the hour is surplus.
 /// @return the shortfall and the surplus
 template <class A>
 AMPTALLY_INLINE FlowOf<typename A::Value> serve(typename A::Value standby_ah,
                                                 const HourMarksOf<typename A::Value>& marks,
                                                 typename A::Value offer_ah,
-                                                typename A::Value asked_ah,
+                                                const AskedOf<typename A::Value>& asked,
                                                 StateOf<typename A::Value>& state) {
   using V = typename A::Value;
   const V none = A::all(0);
@@ -120,8 +131,11 @@ AMPTALLY_INLINE FlowOf<typename A::Value> serve(typename A::Value standby_ah,
   const V beyond_standby = offer_ah - standby_ah;
   const V for_loads = A::max(beyond_standby, none);
   const V standby_left = A::max(beyond_standby * A::all(-1), none);
-  const V load_left = A::max(asked_ah - state.connected * for_loads, none);
-  const V surplus_ah = A::max(for_loads - state.connected * asked_ah, none);
+  const V lacking = asked.run_ah - asked.run_share * for_loads;
+  const V spare_after = lacking + (for_loads - asked.all_ah);
+  const V put_back = state.connected * A::max(A::min(lacking, spare_after), none);
+  const V load_left = A::max(asked.all_ah - state.connected * for_loads, none) + put_back;
+  const V surplus_ah = A::max(for_loads - state.connected * asked.all_ah, none) + put_back;
   return {draw<A>(marks, standby_left, load_left, state), surplus_ah, none, none, none};
 }
 

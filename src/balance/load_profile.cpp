@@ -39,6 +39,18 @@ void set_draws(LoadProfile& profile, const std::vector<double>& draw_a) {
   }
 }
 
+// Below this share of a draw what is left of it is rounding.
+constexpr double kRounding = 1e-9;
+
+// Takes an hour's charge for a run at its draw and a rest at what flows all hour.
+void add_run(LoadProfile& profile, double asked_ah, double draw_a, double steady_a) {
+  const double more_a = draw_a - steady_a;
+  const double share = more_a > kRounding * draw_a ? (asked_ah - steady_a) / more_a : 1;
+  const bool runs_in_part = share > kRounding && share < 1 - kRounding;
+  profile.run_share.push_back(runs_in_part ? share : 0);
+  profile.run_ah.push_back(runs_in_part ? share * draw_a : 0);
+}
+
 }  // namespace
 
 std::vector<Load> profiled_loads(const Site& site) {
@@ -62,6 +74,7 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
   profile.asked_ah.assign(kHoursPerYear, 0.0);
   const double volts = site.battery.bank_voltage_v();
   std::vector<double> draw_a(kHoursPerYear, 0.0);
+  std::vector<double> steady_a(kHoursPerYear, 0.0);
   const std::vector<Load> loads = profiled_loads(site);
   for (std::size_t i = 0; i < loads.size(); ++i) {
     const Load& load = loads[i];
@@ -77,11 +90,15 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
       total_ah += ah;
       // Loads of one hour are taken to run at the same time: their draws add up.
       draw_a[h] += on[h] > 0 ? on_a * std::max(1.0, on[h]) : off_a;
+      steady_a[h] += on[h] < 1 ? off_a : on_a * on[h];
     }
     profile.names.push_back(load.name);
     profile.load_ah.push_back(total_ah);
   }
   set_draws(profile, draw_a);
+  for (std::size_t h = 0; h < kHoursPerYear; ++h) {
+    add_run(profile, profile.asked_ah[h], draw_a[h], steady_a[h]);
+  }
   return profile;
 }
 

@@ -13,13 +13,27 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-// The regulator's offer against the loads in one-minute steps: a slow second method, written apart.
+// The regulator's offer against a pump in one-minute steps: a slow second method, written apart.
 struct MinuteWalk {
   double deepest = 0;
   double short_ah = 0;
 };
 
-MinuteWalk walk_minutes(const Site& site, const Simulation& sim) {
+/// A pump that runs alone, by the clock.
+Load pump_of(double draw_a, const Runs& runs) {
+  Load pump = testing::always(draw_a, "pump");
+  pump.schedule = runs;
+  return pump;
+}
+
+bool runs_in(const Runs& runs, std::size_t minute_of_day) {
+  return std::any_of(runs.runs.begin(), runs.runs.end(), [&](const Run& run) {
+    const auto minute = static_cast<double>(minute_of_day);
+    return run.at_min <= minute && minute < run.at_min + run.for_minutes;
+  });
+}
+
+MinuteWalk walk_minutes(const Site& site, const Simulation& sim, double pump_a, const Runs& runs) {
   const double capacity = site.battery.bank_capacity_ah();
   const double i10 = ten_hour_current_a(site.battery);
   const BatteryType& type = battery_type(site.battery.kind);
@@ -30,8 +44,8 @@ MinuteWalk walk_minutes(const Site& site, const Simulation& sim) {
     walk = {};
     for (std::size_t minute = 0; minute < kHoursPerYear * 60U; ++minute) {
       const std::size_t h = minute / 60;
-      const double net_a = sim.offer.current_a[h] - sim.loads.asked_ah[h] - standby_current_a(site);
-      const double draw_a = sim.loads.draws_a[sim.loads.draw_of_hour[h]];
+      const double draw_a = runs_in(runs, minute % (24 * 60)) ? pump_a : 0;
+      const double net_a = sim.offer.current_a[h] - draw_a - standby_current_a(site);
       // What the battery has left when this draw makes it flat; standby alone can empty it.
       const double flat_ah = draw_a > 0 ? capacity * (1 - drawable_share(site, draw_a)) : 0;
       if (net_a >= 0) {
@@ -102,16 +116,38 @@ TEST_CASE("the hourly steps give what steps of a minute give", "[balance]") {
     site.panel.tilt_deg = 55;
     site.battery.capacity_ah = 18;
     site.regulator.standby.value = 0.012;
-    Load pump = testing::always(1.5, "pump");
-    pump.schedule = Runs{{{.at_min = 390, .for_minutes = 60}, {.at_min = 1200, .for_minutes = 60}}};
-    site.loads = {pump};
+    const Runs runs{{{.at_min = 390, .for_minutes = 60}, {.at_min = 1200, .for_minutes = 60}}};
+    site.loads = {pump_of(1.5, runs)};
     const Simulation sim = simulate(site);
-    const MinuteWalk walk = walk_minutes(site, sim);
+    const MinuteWalk walk = walk_minutes(site, sim, 1.5, runs);
     double short_ah = 0;
     for (const DayBalance& day : sim.balance.days) short_ah += day.shortfall_ah;
     CAPTURE(panel_w, short_ah);
     CHECK_THAT(sim.balance.year.deepest_discharge, WithinAbs(walk.deepest, 0.006));
     CHECK_THAT(short_ah, WithinAbs(walk.short_ah, 0.01 * walk.short_ah + 0.01));
+  }
+}
+
+TEST_CASE("a large pump's run within a sunny hour empties the battery as in steps of a minute",
+          "[balance]") {
+  // Regression, 28 Nov 2026: the hour's sun was set against its loads as if they ran all hour, and
+  // 45 minutes of 9 A ended up to 9 points too full. The pump is first in the hour.
+  for (const double panel_w : {60.0, 120.0, 200.0}) {
+    for (const double minutes : {10.0, 45.0}) {
+      Site site = testing::plain_site();
+      site.place.latitude_deg = 43;
+      site.place.sun_horizontal_kwh_m2_day = {1.5, 2.3, 3.4, 4.1, 4.8, 5.3,
+                                              5.4, 4.8, 3.9, 2.5, 1.6, 1.3};
+      site.panel.power_w = panel_w;
+      site.battery.kind = battery_kind("gel");
+      site.battery.capacity_ah = 24;
+      const Runs runs{{{.at_min = 660, .for_minutes = minutes}}};
+      site.loads = {pump_of(9, runs)};
+      const Simulation sim = simulate(site);
+      const MinuteWalk walk = walk_minutes(site, sim, 9, runs);
+      CAPTURE(panel_w, minutes);
+      CHECK_THAT(sim.balance.year.deepest_discharge, WithinAbs(walk.deepest, 0.006));
+    }
   }
 }
 

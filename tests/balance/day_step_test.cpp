@@ -48,8 +48,9 @@ TEST_CASE("loads that nothing cuts off are served whatever the sun brings in the
   for (const double factor : {0.0, 0.3}) {
     const HourMarksOf<double> marks = hour_marks<Scalar>(day_marks<Scalar>(design, factor), 0.9);
     StateOf<double> state{.taken_ah = 90, .connected = 1};
-    CHECK(serve<Scalar>(0.01, marks, 0, 1, state).short_ah == Approx(1.01));  // a dark hour first
-    const FlowOf<double> flow = serve<Scalar>(0.01, marks, 3, 1, state);
+    CHECK(serve<Scalar>(0.01, marks, 0, {1, 0, 0}, state).short_ah ==
+          Approx(1.01));  // a dark hour first
+    const FlowOf<double> flow = serve<Scalar>(0.01, marks, 3, {1, 0, 0}, state);
     CHECK(flow.short_ah == 0);
     CHECK(flow.surplus_ah == Approx(1.99));
   }

@@ -58,6 +58,8 @@ void DayWalk::run(const DayKernel& kernel, int days) {
     kernel.shared(block_, temperature_factor_,
                   {.unit_offer = &year_->unit_offer[h],
                    .asked_ah = &loads.profile.asked_ah[h],
+                   .run_ah = &loads.profile.run_ah[h],
+                   .run_share = &loads.profile.run_share[h],
                    .light = &year_->light[h],
                    .draw_of_hour = &loads.profile.draw_of_hour[h],
                    .drawable_share = drawable_.data(),
@@ -81,8 +83,9 @@ std::string same_step_input(const Variants& variants) {
   const WeatherYear& year = *variants.years->kept(0);
   for (std::size_t h = 0; h < kHoursPerYear; ++h) {
     const LoadProfile& loads = variants.loads->profile;
-    fmt::format_to(out, "hour {} {} {} {}\n", year.unit_offer[h], loads.asked_ah[h],
-                   static_cast<int>(year.light[h]), loads.draw_of_hour[h]);
+    fmt::format_to(out, "hour {} {} {} {} {} {}\n", year.unit_offer[h], loads.asked_ah[h],
+                   static_cast<int>(year.light[h]), loads.draw_of_hour[h], loads.run_ah[h],
+                   loads.run_share[h]);
   }
   const BatteryType& type = battery_type(variants.designs.front().battery.kind);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {

@@ -3,7 +3,8 @@ function least(a, b) { return a < b ? a : b }
 function most(a, b) { return a > b ? a : b }
 
 BEGIN { hours = 0; all_days = 0 }  # an index that was never set is "", not 0
-$1 == "hour" { offer[hours] = $2; asked[hours] = $3; light[hours] = $4; draw[hours++] = $5 }
+$1 == "hour" { offer[hours] = $2; asked[hours] = $3; light[hours] = $4; draw[hours] = $5
+               run_ah[hours] = $6; run_share[hours++] = $7 }
 $1 == "day" { factor[all_days++] = $2 }
 $1 == "design" { run() }
 
@@ -11,7 +12,7 @@ END { printf "%.17g %.17g\n", all_taken, all_short }
 
 function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, bend, given_back,
              size, most_offer, taken, connected, d, h, empty, reconnect, for_loads, standby_left,
-             load_left, surplus, given, after, wanted, rate, u, p, lost, kept, filled, bent) {
+             load_left, surplus, lacking, put_back, given, after, wanted, rate, u, p, lost, kept, filled, bent) {
   standby = $2 + 0; kept_share = $3 + 0; drift = $4 + 0; limit = $5 + 0; frozen = $6 + 0
   gain = $7 + 0; offset = $8 + 0; tail = $9 + 0; bend = $10 + 0; given_back = $11 + 0
   size = $12 + 0; most_offer = $13 + 0; taken = $16 + 0; connected = $17 + 0
@@ -31,8 +32,10 @@ function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, 
           standby_left = 0
           surplus = for_loads
           if (connected) {
-            load_left = most(asked[h] - for_loads, 0)
-            surplus = most(for_loads - asked[h], 0)
+            lacking = run_ah[h] - run_share[h] * for_loads
+            put_back = most(least(lacking, lacking + for_loads - asked[h]), 0)
+            load_left = most(asked[h] - for_loads, 0) + put_back
+            surplus = most(for_loads - asked[h], 0) + put_back
           }
         }
       }

@@ -8,7 +8,7 @@ import sys
 
 
 def read(path):
-    """Hours (offer, asked, light, draw), days (temperature factor), designs."""
+    """Hours (offer, asked, light, draw, asked while loads run, for which share), days (temperature factor), designs."""
     with open(path, encoding="ascii") as file:
         kinds = {"hour": [], "day": [], "design": []}
         for line in file:
@@ -24,7 +24,7 @@ def run(design, hours, days):
     for d, (factor,) in enumerate(days):
         empty = capacity * factor
         reconnect = empty * above_reconnect
-        for unit_offer, asked, light, draw in hours[24 * d:24 * d + 24]:
+        for unit_offer, asked, light, draw, run, run_share in hours[24 * d:24 * d + 24]:
             if taken <= reconnect:
                 connected = True
             standby_left = standby
@@ -40,12 +40,17 @@ def run(design, hours, days):
                     standby_left = 0.0
                     surplus = offer - standby
                     if connected:
+                        lacking = run - run_share * surplus
+                        put_back = min(lacking, lacking + surplus - asked)
                         if surplus > asked:
                             surplus -= asked
                             load_left = 0.0
                         else:
                             load_left = asked - surplus
                             surplus = 0.0
+                        if put_back > 0:
+                            load_left += put_back
+                            surplus += put_back
 
             # The battery gives what the sun left over: standby down to empty, loads as far as their
             # draw can take it.

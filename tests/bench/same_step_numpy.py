@@ -15,15 +15,18 @@ def run(designs, hours, days):
     for d, (factor,) in enumerate(days):
         empty = capacity * factor
         reconnect = empty * above_reconnect
-        for unit_offer, asked, light, draw in hours[24 * d:24 * d + 24]:
+        for unit_offer, asked, light, draw, run, run_share in hours[24 * d:24 * d + 24]:
             connected = connected | (taken <= reconnect)
             if light:
                 beyond = np.minimum(unit_offer * size, most_offer) - standby
                 for_loads = np.maximum(beyond, 0)
                 with_standby = taken + (for_loads - beyond)
                 served = np.where(connected, np.minimum(asked, for_loads), 0)
-                surplus = for_loads - served
-                wanted = with_standby + (asked - served)
+                lacking = run - run_share * for_loads
+                put_back = np.where(
+                    connected, np.maximum(np.minimum(lacking, lacking + for_loads - asked), 0), 0)
+                surplus = for_loads - served + put_back
+                wanted = with_standby + (asked - served) + put_back
             else:
                 with_standby = taken + standby
                 wanted = with_standby + asked

@@ -32,6 +32,8 @@ struct Block {
 struct SharedDay {
   const double* unit_offer;            ///< 24
   const double* asked_ah;              ///< 24
+  const double* run_ah;                ///< 24
+  const double* run_share;             ///< 24
   const Light* light;                  ///< 24
   const unsigned short* draw_of_hour;  ///< 24, each a row of `drawable_share`
   const Row* drawable_share;           ///< one for each draw of the year
@@ -42,6 +44,8 @@ struct SharedDay {
 struct OwnDay {
   Row offer_ah[kDayHours];  ///< sized and limited
   Row asked_ah[kDayHours];
+  Row run_ah[kDayHours];
+  Row run_share[kDayHours];
   Row drawable_share[kDayHours];
   Row charge_limit_ah[kDayHours];
   Row asked_day_ah;

@@ -58,6 +58,8 @@ void BlockSimulation::run_shared_day(std::size_t d) {
   kernel_.shared(block_, temperature_factor_,
                  {.unit_offer = &year.unit_offer[h],
                   .asked_ah = &loads.profile.asked_ah[h],
+                  .run_ah = &loads.profile.run_ah[h],
+                  .run_share = &loads.profile.run_share[h],
                   .light = &year.light[h],
                   .draw_of_hour = &loads.profile.draw_of_hour[h],
                   .drawable_share = drawable_.data(),
@@ -74,6 +76,8 @@ void BlockSimulation::run_own_day(std::size_t d) {
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       const std::size_t at = d * kHoursPerDay + h;
       own_.asked_ah[h].lane[i] = loads.profile.asked_ah[at];
+      own_.run_ah[h].lane[i] = loads.profile.run_ah[at];
+      own_.run_share[h].lane[i] = loads.profile.run_share[at];
       own_.drawable_share[h].lane[i] =
           designs_[i]->bank.drawable_share[loads.profile.draw_of_hour[at]];
       own_.offer_ah[h].lane[i] =

@@ -100,7 +100,7 @@ void begin_block_day(const Block& b, const Row& temperature_factor, int lanes,
   }
 }
 
-/// One hour of all lanes. `hour` gives offer, asked charge, what can be drawn and the charge limit
+/// One hour of all lanes. `hour` gives offer, what is asked, what can be drawn and the charge limit
 /// of the lanes from `i`.
 /// In two goes: an hour's operations wait for one another, so the shorter each go, the more vectors
 /// a processor has under way at once.
@@ -114,7 +114,7 @@ void run_lit_hour(Block& b, const DayMarksOf<Row>& marks, int lanes, const Hour&
     DaySumsOf<V> own = sums_at<A>(sums, i);
     const FlowOf<V> flow = serve_in_day<A>(
         at<A>(b.hourly.standby_ah, i), hour_marks<A>(marks_at<A>(marks, i), hour.drawable_share(i)),
-        hour.offer_ah(i), hour.asked_ah(i), state, own);
+        hour.offer_ah(i), hour.asked(i), state, own);
     // All of the day's sums but the one that charging changes.
     set<A>(sums.most_taken_ah, i, own.most_taken_ah);
     set<A>(sums.charge_ah, i, own.charge_ah);
@@ -142,7 +142,7 @@ void run_dark_hour(Block& b, const DayMarksOf<Row>& marks, int lanes, const Hour
     V shortfall_ah = at<A>(sums.shortfall_ah, i);
     (void)dark_hour_in_day<A>(hourly_at<A>(b, i, A::all(0)),
                               hour_marks<A>(marks_at<A>(marks, i), hour.drawable_share(i)),
-                              hour.asked_ah(i), state, shortfall_ah);
+                              hour.asked(i).all_ah, state, shortfall_ah);
     set<A>(sums.shortfall_ah, i, shortfall_ah);
     set_state<A>(b, i, state);
   }
@@ -186,7 +186,7 @@ template <class A>
 struct SharedHour {
   const Block& block;
   double unit_offer;
-  double asked;
+  AskedOf<double> asked_of_all;
   const Row& drawable;
   const Row& limit_ah;
 
@@ -196,7 +196,10 @@ struct SharedHour {
                           at<A>(block.offer_limit, i))
         .current_a;
   }
-  typename A::Value asked_ah(int) const { return A::all(asked); }
+  AskedOf<typename A::Value> asked(int /*i*/) const {
+    return {A::all(asked_of_all.all_ah), A::all(asked_of_all.run_ah),
+            A::all(asked_of_all.run_share)};
+  }
   typename A::Value charge_limit_ah(int i) const { return at<A>(limit_ah, i); }
 };
 
@@ -204,25 +207,33 @@ struct SharedHour {
 template <class A>
 struct OwnHour {
   const Row& offer;
-  const Row& asked;
+  const Row& asked_ah;
+  const Row& run_ah;
+  const Row& run_share;
   const Row& drawable;
   const Row& limit_ah;
 
   typename A::Value drawable_share(int i) const { return at<A>(drawable, i); }
   typename A::Value offer_ah(int i) const { return at<A>(offer, i); }
-  typename A::Value asked_ah(int i) const { return at<A>(asked, i); }
+  AskedOf<typename A::Value> asked(int i) const {
+    return {at<A>(asked_ah, i), at<A>(run_ah, i), at<A>(run_share, i)};
+  }
   typename A::Value charge_limit_ah(int i) const { return at<A>(limit_ah, i); }
 };
 
 template <class A>
 SharedHour<A> hour_of(const Block& b, const SharedDay& day, int h) {
-  return {b, day.unit_offer[h], day.asked_ah[h], day.drawable_share[day.draw_of_hour[h]],
+  return {b,
+          day.unit_offer[h],
+          {day.asked_ah[h], day.run_ah[h], day.run_share[h]},
+          day.drawable_share[day.draw_of_hour[h]],
           charge_limit_in(day.light[h], b.hourly.charge_limit_ah, b.frozen_limit_ah)};
 }
 
 template <class A>
 OwnHour<A> hour_of(const Block& /*b*/, const OwnDay& day, int h) {
-  return {day.offer_ah[h], day.asked_ah[h], day.drawable_share[h], day.charge_limit_ah[h]};
+  return {day.offer_ah[h],  day.asked_ah[h],       day.run_ah[h],
+          day.run_share[h], day.drawable_share[h], day.charge_limit_ah[h]};
 }
 
 /// A day of either kind.
