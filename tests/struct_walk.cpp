@@ -166,14 +166,14 @@ class Changes {
   void add_battery(Battery& battery) {
     kind(battery.kind);
     for (double* value : {&battery.voltage_v, &battery.capacity_ah, &battery.rated_hours,
-                          &battery.floor_share, &battery.health_share, &battery.start_share}) {
+                          &battery.floor_share, &battery.health_share}) {
       number(*value);
     }
     number(battery.parallel);
     number(battery.series);
     for (auto* value :
-         {&battery.max_charge_current_a, &battery.peukert, &battery.self_discharge_pct_month,
-          &battery.shelf_life_years, &battery.price}) {
+         {&battery.start_share, &battery.max_charge_current_a, &battery.peukert,
+          &battery.self_discharge_pct_month, &battery.shelf_life_years, &battery.price}) {
       number(*value);
     }
     for (CyclePoint& point : battery.cycles) {

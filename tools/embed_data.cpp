@@ -193,6 +193,7 @@ void embed_climate(std::ostream& out, const std::string& places, const std::stri
 constexpr std::array kNumbersBefore = {"cell_v",
                                        "charging_cell_v",
                                        "absorption_cell_v",
+                                       "highest_charge_cell_v",
                                        "floor_share",
                                        "charge_efficiency_share",
                                        "max_charge_c",

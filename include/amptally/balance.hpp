@@ -111,9 +111,18 @@ struct YearBalance {
   bool operator==(const YearBalance&) const = default;
 };
 
+/// What a year, or the mean of several, meets of the aim.
+struct Judgement {
+  bool autonomy_met = false;
+  bool shortfall_met = false;
+  bool floor_met = false;
+
+  [[nodiscard]] bool holds() const { return autonomy_met && shortfall_met && floor_met; }
+};
+
 /// A year, and whether it is what the grower wanted.
 struct JudgedYear {
-  bool meets_aim = false;
+  Judgement met;
   YearBalance year;  ///< of many balances at once: without the battery's life
 };
 

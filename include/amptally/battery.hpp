@@ -69,10 +69,14 @@ namespace amptally::inline v0_1 {
 [[nodiscard]] double charge_left_at_voltage(const Battery& battery, double bank_v,
                                             double current_a);
 
-/// State of charge, 0..0.95, at which a battery that is just beginning to charge shows `bank_v`.
+/// State of charge, 0..1, at which a battery that takes a small charge shows `bank_v`: the one it
+/// comes to in the end when it is held there.
 ///
 /// Lead-acid: V/cell = 2 + 0.16 S, Copetti et al. 1993 for a small current (coefficients from
 /// memory). Lithium: the resting curve.
+[[nodiscard]] double charge_held_at_voltage(const Battery& battery, double bank_v);
+
+/// The same, up to 0.95, for a battery that is just beginning to charge.
 [[nodiscard]] double state_of_charge_charging(const Battery& battery, double bank_v);
 
 /// `curve` at `x`: straight between its points; beyond its ends the nearest end's value.

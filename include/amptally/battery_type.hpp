@@ -23,12 +23,13 @@ struct BatteryType {
   std::string_view label;                         ///< as a person says it
   std::span<const std::string_view> other_words;  ///< for its name, to be told what to write
   Chemistry chemistry;
-  bool sealed;               ///< gives off no gas unless overcharged
-  bool charges_in_frost;     ///< whether it may be charged below 0 deg C
-  double cell_v;             ///< nominal, V per cell
-  double charging_cell_v;    ///< while charging, V per cell
-  double absorption_cell_v;  ///< end of charge, V per cell
-  double floor_share;        ///< usual deepest discharge, 0..1
+  bool sealed;                   ///< gives off no gas unless overcharged
+  bool charges_in_frost;         ///< whether it may be charged below 0 deg C
+  double cell_v;                 ///< nominal, V per cell
+  double charging_cell_v;        ///< while charging, V per cell
+  double absorption_cell_v;      ///< end of charge, V per cell
+  double highest_charge_cell_v;  ///< that any datasheet asks for, V per cell
+  double floor_share;            ///< usual deepest discharge, 0..1
   /// Share of what is let in that comes back, 0..1. Lead-acid that is not sealed loses more near
   /// full, by gassing, which is computed: 1 here.
   double charge_efficiency_share;

@@ -13,6 +13,9 @@ namespace amptally::inline v0_1 {
 /// Whether it runs, and at times that are its own to choose: not those of a water line.
 [[nodiscard]] bool chooses_its_time(const Load& load);
 
+/// Whether any day of the year is one of its days, by `months` and `every_days`.
+[[nodiscard]] bool has_a_day(const Load& load);
+
 /// Minutes a day that a load's own schedule names; unset where it has none (always on, by a water
 /// line).
 [[nodiscard]] std::optional<double> minutes_a_day(const Load& load);

@@ -21,7 +21,7 @@ struct LoadProfile {
   // Loads that run for a part of an hour: as if together, for as long as their charge takes.
   std::vector<double> run_ah;     ///< 8,760, asked while they run, of `asked_ah`
   std::vector<double> run_share;  ///< 8,760, of the hour; 0 where the same current flows all hour
-  std::vector<Assumption> assumptions;      ///< e.g. a day too short for the asked daylight minutes
+  std::vector<Assumption> assumptions;  ///< e.g. a day too short for the asked daylight minutes
 };
 
 /// The loads of a profile, in its order: the site's, then its solenoid valves.

@@ -34,6 +34,10 @@ struct ChargeOffer {
 /// Absorption voltage of the bank, V: the regulator's, or the battery type's usual one.
 [[nodiscard]] double absorption_voltage_v(const Site& site);
 
+/// State of charge at which charging ends, 0..1: where the battery, at a trickle, shows the
+/// absorption voltage (`state_of_charge_charging`). 1 at every usual one.
+[[nodiscard]] double filled_share(const Site& site);
+
 /// Share of the charge there is at the day's temperature that a draw can take out of the full
 /// battery: until the cutoff opens, or the battery gives no more at that current.
 ///

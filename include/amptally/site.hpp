@@ -144,7 +144,9 @@ struct Battery {
   double
       floor_share;  ///< deepest discharge allowed, 0..1; usually `battery_type(kind).floor_share`
   double health_share = 1;  ///< share of the printed capacity left, 0..1
-  double start_share = 1;   ///< state of charge when the first year starts, 0..1
+  /// State of charge when the first year of synthetic weather starts, 0..1; not given: as a year
+  /// before leaves it.
+  std::optional<double> start_share = {};
   std::optional<double> max_charge_current_a = {};  ///< of the whole bank
   std::optional<double> peukert = {};               ///< exponent, 1..2
   std::optional<double> self_discharge_pct_month = {};

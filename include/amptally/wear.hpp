@@ -42,7 +42,8 @@ struct Cycle {
 /// in IEEE Std 1188 for sealed batteries (from memory).
 [[nodiscard]] double shelf_life_years(const Battery& battery, const Monthly& temp_c);
 
-/// How long, and why no longer.
+/// How long from now, and why no longer; 0 for a battery at the end of its life already, which goes
+/// on working for a time that nobody can tell.
 struct Life {
   double years = 0;
   bool worn_by_depth = false;  ///< else by age
@@ -51,6 +52,8 @@ struct Life {
   double half_depth_years = 0;  ///< `years` if every cycle were half as deep
 };
 
+/// The life of a new battery, less what an old one has behind it: its `health_share` is taken to
+/// fall in a straight line to 80 %, the end of its life.
 /// @param wear_a_year            as `wear`, mean over the years
 /// @param half_depth_wear_a_year the same with a depth factor of 0.5
 [[nodiscard]] Life battery_life(const Battery& battery, const Monthly& temp_c, double wear_a_year,

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "amptally/load.hpp"
 #include "amptally/water.hpp"
 
 #include "answers/finding_rules.hpp"
@@ -101,6 +102,35 @@ std::optional<Finding> hot_panel_too_low(const Site& site, const Simulation& sim
                              "fill.",
                              cell_c, hot_v, wanted_v),
                  "cell temperature by NOCT, Duffie & Beckman section 23.3"};
+}
+
+std::optional<Finding> charging_ends_early(const Site& site, const Simulation&) {
+  const double filled = filled_share(site);
+  if (filled >= 1) return std::nullopt;
+  const double usual_v =
+      battery_type(site.battery.kind).absorption_cell_v * bank_cells(site.battery);
+  return Finding{
+      FindingLevel::warning, "charging ends early", "regulator.absorption",
+      fmt::format(
+          "Held at {:.1f} V, this battery comes to {:.0f} % of its charge and no further; its kind "
+          "is charged to {:.1f} V.",
+          *site.regulator.absorption_v, 100 * filled, usual_v),
+      "resting voltage by charge, docs/model.md"};
+}
+
+std::optional<Finding> charging_voltage_high(const Site& site, const Simulation&) {
+  if (!site.regulator.absorption_v) return std::nullopt;
+  const BatteryType& type = battery_type(site.battery.kind);
+  const double highest_v = type.highest_charge_cell_v * bank_cells(site.battery);
+  const double given_v = *site.regulator.absorption_v;
+  if (given_v <= highest_v + 1e-9) return std::nullopt;
+  return Finding{
+      FindingLevel::danger, "charging voltage too high", "regulator.absorption",
+      fmt::format("{:.1f} V is more than the {:.1f} V that {} is charged with at most: {}.",
+                  given_v, highest_v, type.label,
+                  type.is_lead_acid() ? "it gases, dries out and can heat up"
+                                      : "its cells are damaged and can catch fire"),
+      "charging voltages on datasheets, data/batteries.json"};
 }
 
 std::optional<Finding> cold_voltage(const Site& site, const Simulation& sim) {
@@ -226,15 +256,18 @@ std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
   const std::string days = year.floor_days < 9.5 ? fmt::format("{:.2g}", year.floor_days)
                                                  : fmt::format("{:.0f}", year.floor_days);
   const double floor = sim.balance.aim.floor_share;
-  // A mean over years of which few go below the floor lies above it.
-  const double depth = std::max(floor, year.deepest_discharge);
+  // Of many years the middle one, as the table of how they differ has it. It may stay above a floor
+  // that few of them pass.
+  const auto& spread = sim.balance.spread;
+  const double deepest = spread ? spread->deepest_discharge.p50 : year.deepest_discharge;
+  const double depth = std::max(floor, deepest);
   const bool own = !site.battery.cycles.empty();
   return Finding{
       FindingLevel::warning, "floor passed", "battery.floor",
-      fmt::format("On {} {} a year more than {:.0f} % is taken out of the battery; a usual year's "
+      fmt::format("On {} {} a year more than {:.0f} % is taken out of the battery; the {} "
                   "deepest is {:.0f} %. {} At {:.0f} % it lasts about {:.0f} cycles.",
                   // By the figure as it is shown: 1.04 days read "1 day".
-                  days, days == "1" ? "day" : "days", 100 * floor, 100 * year.deepest_discharge,
+                  days, days == "1" ? "day" : "days", 100 * floor, spread ? "middle year's" : "year's", 100 * deepest,
                   is_lead_acid(site)
                       ? "A lead battery that stays low sulphates: it loses capacity for good."
                       : "Deep cycles wear it sooner.",
@@ -249,7 +282,7 @@ std::string years_words(double years) {
 
 std::optional<Finding> battery_wear(const Site& site, const Simulation& sim) {
   const Life& life = sim.balance.life;
-  if (!life.worn_by_depth) return std::nullopt;
+  if (!life.worn_by_depth || life.years <= 0) return std::nullopt;
   constexpr double kSoon_years = 2;
   return Finding{
       life.years < kSoon_years ? FindingLevel::warning : FindingLevel::note, "battery life",
@@ -335,6 +368,20 @@ std::optional<Finding> lithium_cutoff_in_volts(const Site& site, const Simulatio
                  "resting voltage curve, data/batteries.json (from memory)"};
 }
 
+std::optional<Finding> load_without_a_day(const Site& site, const Simulation&) {
+  for (std::size_t i = 0; i < site.loads.size(); ++i) {
+    const Load& load = site.loads[i];
+    if (has_a_day(load)) continue;
+    return Finding{
+        FindingLevel::warning, "load never runs", fmt::format("loads[{}].months", i),
+        fmt::format("\"{}\" runs on no day of the year: on day 1 and every {} days after "
+                    "it, and none of these is in its months.",
+                    load.name, load.every_days),
+        "this balance"};
+  }
+  return std::nullopt;
+}
+
 // ---- Cautions that apply whatever the figures ------------------------------------------------
 
 std::optional<Finding> battery_gas(const Site& site, const Simulation&) {
@@ -353,25 +400,17 @@ std::optional<Finding> battery_gas(const Site& site, const Simulation&) {
 }
 
 constexpr FindingRule kRules[] = {
-    cold_voltage,
-    no_regulator,
-    lithium_cold,
-    panel_current,
-    standby_above_loads,
-    panel_voltage_wasted,
-    charge_current,
-    floor_passed,
-    does_not_recover,
-    battery_wear,
-    no_cutoff,
-    hot_panel_too_low,
-    thin_margin,
-    shade_takes,
-    acid_freezes,
-    battery_gas,
-    printed_capacity,
-    cutoff_below_floor,
-    lithium_cutoff_in_volts,
+    cold_voltage,         charging_voltage_high,
+    no_regulator,         lithium_cold,
+    panel_current,        standby_above_loads,
+    panel_voltage_wasted, charge_current,
+    floor_passed,         does_not_recover,
+    battery_wear,         no_cutoff,
+    hot_panel_too_low,    charging_ends_early,
+    load_without_a_day,   thin_margin,
+    shade_takes,          acid_freezes,
+    battery_gas,          printed_capacity,
+    cutoff_below_floor,   lithium_cutoff_in_volts,
 };
 
 }  // namespace

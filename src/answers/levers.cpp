@@ -49,7 +49,7 @@ class StepSearch : public LeverSearch {
 
   void learn(std::span<const JudgedYear> outcomes) override {
     for (std::size_t i = 0; i < asked_.size(); ++i) {
-      search_.learn(asked_[i], outcomes[i].meets_aim);
+      search_.learn(asked_[i], outcomes[i].met.holds());
       known_[asked_[i]] = outcomes[i].year;
     }
   }
@@ -169,7 +169,7 @@ class KindSearch : public LeverSearch {
                  .unit = "",
                  .now = now(),
                  .to = with_better().regulator.kind,
-                 .reaches_aim = outcome_->meets_aim,
+                 .reaches_aim = outcome_->met.holds(),
                  .change_share = 1,
                  .year = outcome_->year};
   }

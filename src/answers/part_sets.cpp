@@ -175,7 +175,7 @@ void PartsSearch::judge_batch(const std::vector<PartsSet>& batch) {
   for (std::size_t i = 0; i < run.size(); ++i) {
     JudgedSet& set = judged[run[i]];
     set.outcome = outcomes[i];
-    if (!outcomes[i].meets_aim) set.why_not = why_missed(outcomes[i].year, aim_);
+    if (!outcomes[i].met.holds()) set.why_not = why_missed(outcomes[i].year, aim_);
   }
   for (const JudgedSet& set : judged) take(set);
 }

@@ -195,7 +195,7 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
 
   result.years = year_count(one_case);
   const auto met = std::count_if(outcomes.begin(), outcomes.begin() + options.cases,
-                                 [](const JudgedYear& outcome) { return outcome.meets_aim; });
+                                 [](const JudgedYear& outcome) { return outcome.met.holds(); });
   result.meets_aim_share = static_cast<double>(met) / options.cases;
   std::vector<YearBalance> years;
   for (auto i = outcomes.begin(); i < outcomes.begin() + options.cases; ++i) {

@@ -33,6 +33,9 @@ constexpr double kMostOfSmallestBattery = 30;
 // counts up to this many times the mean year's.
 constexpr double kDarkestMonth = 10;
 
+// Chosen: a pair that costs more than so many times the cheapest is nothing to buy, and not shown.
+constexpr double kMostShown = 3;
+
 // Without an autonomy aim the battery still has nights to bridge.
 constexpr double kLeastDays = 0.25;
 
@@ -60,10 +63,10 @@ double three_figures_up(double value) {
                      : std::ceil(value / scale - kHair) * scale;
 }
 
-SizeSteps geometric(double low, double high) {
+SizeSteps geometric(double low, double high, int count) {
   SizeSteps steps;
-  for (int i = 0; i < kSteps; ++i) {
-    steps.push_back({three_figures_up(low * std::pow(high / low, i / (kSteps - 1.0)))});
+  for (int i = 0; i < count; ++i) {
+    steps.push_back({three_figures_up(low * std::pow(high / low, i / (count - 1.0)))});
   }
   return steps;
 }
@@ -78,6 +81,18 @@ SizeSteps sold(std::span<const double> sizes, double low, double high) {
   for (const double size : sizes) add(size, 1);
   for (int units = 2; units <= kMostUnits; ++units) add(sizes.back(), units);
   return steps;
+}
+
+// Sizes of one unit between the steps on either side of `each`, and these.
+SizeSteps finer(const SizeSteps& steps, double each) {
+  constexpr int kFinerSteps = 20;  // chosen: apart by less than a hundredth
+  const auto at = std::ranges::find(steps, each, &SizeStep::each);
+  const double low = at == steps.begin() ? each : std::prev(at)->each;
+  const double high = std::next(at) == steps.end() ? each : std::next(at)->each;
+  SizeSteps between = geometric(low, high, kFinerSteps);
+  const auto same = [](const SizeStep& x, const SizeStep& y) { return x.each == y.each; };
+  between.erase(std::unique(between.begin(), between.end(), same), between.end());
+  return between;
 }
 
 std::vector<double> each_of(const SizeSteps& steps) {
@@ -128,6 +143,11 @@ double mean_year_panel_w(const WorksheetInput& input) {
   return worksheet_panel_current_a(use, input.efficiency_share, sun) * input.panel_v;
 }
 
+bool no_more(const Sizes& a, const Sizes& b) {
+  return a.panel_power_w() <= b.panel_power_w() &&
+         a.battery_capacity_ah() <= b.battery_capacity_ah();
+}
+
 // A site whose panel has a power to be scaled.
 Site scalable(Site site) {
   // The label's currents are scaled by the ratio of two powers (`with_power`). Any power does, as
@@ -152,11 +172,14 @@ class SizeSearch {
   [[nodiscard]] Sizes sizes(const SizeStep& panel, const SizeStep& battery) const;
   [[nodiscard]] double cost(const Sizes& sizes) const;
   [[nodiscard]] Site with(const Sizes& sizes) const { return with_sizes(site_, sizes); }
-  std::vector<SizedPair> pareto_front(const SizeSteps& panels, const SizeSteps& batteries);
+  // Pairs that cost as much as `enough` or more are not run, and are not among those returned.
+  std::vector<SizedPair> pareto_front(const SizeSteps& panels, const SizeSteps& batteries,
+                                      double enough_cost = std::numeric_limits<double>::infinity());
   std::vector<bool> meet(const std::vector<Sizes>& pairs, std::size_t known);
   [[nodiscard]] std::optional<bool> follows(const Sizes& pair, std::size_t known) const;
   void set_outcomes(std::vector<SizedPair>& pairs);
   [[nodiscard]] std::optional<SizedPair> cheapest(std::vector<SizedPair> pairs);
+  void take_cheaper(Sizing& result, const SizeSteps& panels, const SizeSteps& batteries);
 
   struct Tried {
     Sizes sizes;
@@ -189,10 +212,6 @@ double SizeSearch::cost(const Sizes& sizes) const {
 // What follows from the first `known` pairs tried: one that is no more than one that missed the aim
 // misses it, one that is no less than one that met it meets it.
 std::optional<bool> SizeSearch::follows(const Sizes& pair, std::size_t known) const {
-  const auto no_more = [](const Sizes& a, const Sizes& b) {
-    return a.panel_power_w() <= b.panel_power_w() &&
-           a.battery_capacity_ah() <= b.battery_capacity_ah();
-  };
   for (std::size_t i = 0; i < known; ++i) {
     const Tried& tried = tried_[i];
     if (tried.met && no_more(tried.sizes, pair)) return true;
@@ -222,8 +241,8 @@ std::vector<bool> SizeSearch::meet(const std::vector<Sizes>& pairs, std::size_t 
   return met;
 }
 
-std::vector<SizedPair> SizeSearch::pareto_front(const SizeSteps& panels,
-                                                const SizeSteps& batteries) {
+std::vector<SizedPair> SizeSearch::pareto_front(const SizeSteps& panels, const SizeSteps& batteries,
+                                                double enough_cost) {
   if (panels.empty() || batteries.empty()) return {};  // more is needed than shops have
   const auto at = [&](const GridPoint& point) {
     return sizes(panels[static_cast<std::size_t>(point.a)],
@@ -234,12 +253,25 @@ std::vector<SizedPair> SizeSearch::pareto_front(const SizeSteps& panels,
   const std::size_t known = tried_.size();
   ParetoFront front(static_cast<int>(panels.size()), static_cast<int>(batteries.size()),
                     [&](const std::vector<GridPoint>& points) {
+                      // Those that cost too much are taken to meet the aim: all larger ones cost
+                      // more still.
+                      std::vector<bool> met(points.size(), true);
                       std::vector<Sizes> pairs;
-                      for (const GridPoint& point : points) pairs.push_back(at(point));
-                      return meet(pairs, known);
+                      std::vector<std::size_t> asked;
+                      for (std::size_t i = 0; i < points.size(); ++i) {
+                        if (cost(at(points[i])) >= enough_cost) continue;
+                        pairs.push_back(at(points[i]));
+                        asked.push_back(i);
+                      }
+                      const std::vector<bool> answers = meet(pairs, known);
+                      for (std::size_t n = 0; n < asked.size(); ++n) met[asked[n]] = answers[n];
+                      return met;
                     });
   std::vector<SizedPair> pairs;
-  for (const GridPoint& point : front.points()) pairs.push_back({at(point), cost(at(point)), {}});
+  for (const GridPoint& point : front.points()) {
+    if (cost(at(point)) >= enough_cost) continue;
+    pairs.push_back({at(point), cost(at(point)), {}});
+  }
   return pairs;
 }
 
@@ -254,7 +286,7 @@ void SizeSearch::set_outcomes(std::vector<SizedPair>& pairs) {
 // A budget asks for the mean year too: what is recommended holds in both.
 std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
   // A pair may be on the front for what followed from others, and be seen to miss when it is run.
-  std::erase_if(pairs, [](const SizedPair& pair) { return !pair.outcome.meets_aim; });
+  std::erase_if(pairs, [](const SizedPair& pair) { return !pair.outcome.met.holds(); });
   std::stable_sort(pairs.begin(), pairs.end(),
                    [](const SizedPair& x, const SizedPair& y) { return x.cost < y.cost; });
   std::vector<bool> hold(pairs.size(), true);
@@ -268,6 +300,26 @@ std::optional<SizedPair> SizeSearch::cheapest(std::vector<SizedPair> pairs) {
   return pairs[static_cast<std::size_t>(first - hold.begin())];
 }
 
+// Looks closer around the cheapest step, and takes what shops have where that costs less still.
+void SizeSearch::take_cheaper(Sizing& result, const SizeSteps& panels, const SizeSteps& batteries) {
+  const Sizes& step = result.best->sizes;
+  std::vector<SizedPair> close = pareto_front(
+      finer(panels, step.panel_each_w), finer(batteries, step.battery_each_ah), result.best->cost);
+  set_outcomes(close);
+  for (const std::optional<SizedPair>& other : {cheapest(std::move(close)), result.as_sold}) {
+    if (other && other->cost < result.best->cost) result.best = other;
+  }
+  const Sizes& best = result.best->sizes;
+  std::erase_if(result.line, [&](const SizedPair& pair) {
+    return pair.cost > kMostShown * result.best->cost || no_more(pair.sizes, best) ||
+           no_more(best, pair.sizes);
+  });
+  const auto larger = std::ranges::find_if(result.line, [&](const SizedPair& pair) {
+    return pair.sizes.panel_power_w() > best.panel_power_w();
+  });
+  result.line.insert(larger, *result.best);
+}
+
 Sizing SizeSearch::run() {
   const Simulation prepared = prepare(site_);
   Sizing result;
@@ -278,9 +330,10 @@ Sizing SizeSearch::run() {
   const double sheet_w = result.worksheet.panel_power_w / site_.panel.count;
   const double smallest_ah =
       smallest_battery_ah(site_, input.use_ah_day, prepared.loads.largest_draw_a, result.aim);
-  const SizeSteps panels = geometric(kLeastOfMeanYear * mean_w,
-                                     kMostOfWorksheet * std::min(sheet_w, kDarkestMonth * mean_w));
-  const SizeSteps batteries = geometric(smallest_ah, kMostOfSmallestBattery * smallest_ah);
+  const SizeSteps panels =
+      geometric(kLeastOfMeanYear * mean_w,
+                kMostOfWorksheet * std::min(sheet_w, kDarkestMonth * mean_w), kSteps);
+  const SizeSteps batteries = geometric(smallest_ah, kMostOfSmallestBattery * smallest_ah, kSteps);
 
   result.line = pareto_front(panels, batteries);
   set_outcomes(result.line);
@@ -295,6 +348,7 @@ Sizing SizeSearch::run() {
                           result.line.front().sizes.battery_each_ah));
     set_outcomes(in_shops);
     result.as_sold = cheapest(std::move(in_shops));
+    take_cheaper(result, panels, batteries);
   } else {
     const std::array sites = {with_sizes(site_, largest)};
     result.largest.outcome = UncheckedStudy::run(study_, sites).front();

@@ -288,7 +288,7 @@ std::vector<bool> UncheckedStudy::meets(const Study& study, std::span<const Site
   }
   const std::vector<JudgedYear> outcomes = study.made_->run(to_run, true);
   std::vector<bool> met(variants.size(), false);
-  for (std::size_t i = 0; i < candidates.size(); ++i) met[candidates[i]] = outcomes[i].meets_aim;
+  for (std::size_t i = 0; i < candidates.size(); ++i) met[candidates[i]] = outcomes[i].met.holds();
   return met;
 }
 

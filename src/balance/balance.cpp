@@ -54,11 +54,12 @@ YearSummary repeat_until_steady(YearSequence& system, const std::vector<Prepared
 YearSummary run_synthetic(YearSequence& system, const Site& site, const Simulation& prepared,
                           const WeatherChoice& weather, const SummaryInput& input) {
   YearSummary summary(input);
+  const bool runs_in = !site.battery.start_share;
   ordered_pipeline(
       weather.years, weather.threads,
       [&](int year) { return prepare_year(site, prepared, weather, year); },
       [&](const PreparedYear& made, int year) {
-        if (year == 0) (void)system.run_year(made.sun, made.offer);  // runs in
+        if (year == 0 && runs_in) (void)system.run_year(made.sun, made.offer);
         summary.add(system.run_year(made.sun, made.offer));
       });
   return summary;

@@ -22,14 +22,14 @@ constexpr double kHoursPerMonth = kHoursPerYear / 12.0;
 // What went in at the battery's terminals while charging. A battery that gases counts as full when
 // as much was let in as was missing; another is held at its voltage, takes less and less, and loses
 // a fixed share of what it takes.
-// @param missing_ah  when the charging began
+// @param missing_ah  from the fullest that it is charged, when the charging began
 double accepted_ah(const BatteryBank& bank, const FlowOf<double>& flow, double missing_ah) {
   if (bank.gases) return std::min(flow.given_ah, missing_ah);
   return std::min(flow.given_ah, flow.stored_ah / bank.hourly.taper.kept_share);
 }
 
 // Enters an hour, but for what was offered: that is the day's sum.
-// @param missing_ah  from a full battery, when the charging began
+// @param missing_ah  as for `accepted_ah`
 void add_hour(Ledger& books, const BatteryBank& bank, double asked_ah, double missing_ah,
               const FlowOf<double>& flow) {
   const double accepted = flow.surplus_ah > 0 ? accepted_ah(bank, flow, missing_ah) : 0;
@@ -60,7 +60,7 @@ DayFiguresOf<double> run_day(const BatteryBank& bank, const YearInput& input, st
           charge_limit_in(light, bank.hourly.charge_limit_ah, frozen_limit_ah(bank));
       flow = serve_in_day<Scalar>(hourly.standby_ah, marks, input.offer.current_a[h], asked, state,
                                   sums);
-      missing_ah = state.taken_ah;
+      missing_ah = std::max(state.taken_ah - hourly.taper.unfilled_ah, 0.0);
       charge_in_day<Scalar>(hourly, flow, state, sums.least_taken_ah);
     }
     add_hour(books, bank, asked.all_ah, missing_ah, flow);
@@ -105,6 +105,8 @@ BatteryBank make_bank(const Site& site, const LoadProfile& loads, const LoadSwit
   const Battery& battery = site.battery;
   const BatteryType& type = battery_type(battery.kind);
   const double capacity_ah = battery.bank_capacity_ah();
+  TaperOf<double> taper = charge_taper(battery);
+  taper.unfilled_ah = (1 - filled_share(site)) * capacity_ah;
   const double lost_share =
       battery.self_discharge_pct_month.value_or(type.self_discharge_pct_month) / 100 /
       kHoursPerMonth;
@@ -121,7 +123,7 @@ BatteryBank make_bank(const Site& site, const LoadProfile& loads, const LoadSwit
                  .drift_ah = lost_share * capacity_ah,
                  .charge_limit_ah =
                      battery.max_charge_current_a.value_or(std::numeric_limits<double>::infinity()),
-                 .taper = charge_taper(battery)},
+                 .taper = taper},
       .daily = {.capacity_ah = capacity_ah,
                 .above_reconnect = load_switch.cuts_off ? 1 - load_switch.reconnect_share : kAtOnce,
                 // A battery too cold to give anything stands at 0 of nothing: loads that were
@@ -138,7 +140,8 @@ double frozen_limit_ah(const BatteryBank& bank) {
 }
 
 StateOf<double> start_state(const Site& site, const BatteryBank& bank) {
-  return {.taken_ah = (1 - site.battery.start_share) * bank.daily.capacity_ah, .connected = 1};
+  return {.taken_ah = (1 - site.battery.start_share.value_or(1)) * bank.daily.capacity_ah,
+          .connected = 1};
 }
 
 YearRun run_year(const BatteryBank& bank, const YearInput& input, State& state,

@@ -147,7 +147,7 @@ AMPTALLY_INLINE DayFiguresOf<typename A::Value> end_day(
   const V one = A::all(1);
   const V use_ah = asked_ah + A::all(kDayHours) * standby_ah;
   const V lowest = state_of_charge<A>(A::max(sums.most_taken_ah, taken_ah), marks.empty_ah);
-  const V highest = state_of_charge<A>(sums.least_taken_ah, marks.empty_ah);
+  const V highest = state_of_charge<A>(A::min(sums.least_taken_ah, taken_ah), marks.empty_ah);
   const V shortfall_ah =
       A::if_at_most(sums.shortfall_ah, A::all(kRoundingShare) * use_ah, none, sums.shortfall_ah);
   return {sums.charge_ah,

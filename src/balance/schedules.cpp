@@ -206,6 +206,12 @@ bool chooses_its_time(const Load& load) {
   return std::visit([](const auto& kind) { return has_own_time(kind); }, load.schedule);
 }
 
+bool has_a_day(const Load& load) {
+  bool has = false;
+  each_day(load, [&](std::size_t) { has = true; });
+  return has;
+}
+
 std::optional<double> minutes_a_day(const Load& load) {
   return std::visit([](const auto& kind) { return minutes_of(kind); }, load.schedule);
 }

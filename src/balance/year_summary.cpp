@@ -70,11 +70,15 @@ double autonomy_days(const Battery& battery, double temp_c, double use_ah_day, d
 
 Monthly autonomy_shares(const Site& site, const Monthly& largest_draw_a, double floor_share) {
   Monthly shares{};
+  const double unfilled_share = 1 - filled_share(site);
   for (std::size_t m = 0; m < shares.size(); ++m) {
     // Most loads run alike all year.
     const bool as_before = m > 0 && largest_draw_a[m] == largest_draw_a[m - 1];
-    shares[m] =
-        as_before ? shares[m - 1] : std::min(floor_share, drawable_share(site, largest_draw_a[m]));
+    shares[m] = as_before
+                    ? shares[m - 1]
+                    : std::max(std::min(floor_share, drawable_share(site, largest_draw_a[m])) -
+                                   unfilled_share,
+                               0.0);
   }
   return shares;
 }

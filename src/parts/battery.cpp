@@ -125,7 +125,8 @@ TaperOf<double> charge_taper(const Battery& battery) {
             .offset_a = 1,
             .tail = 0,
             .bend = 0,
-            .kept_share = type.charge_efficiency_share};
+            .kept_share = type.charge_efficiency_share,
+            .unfilled_ah = 0};
   }
   const double i10 = ten_hour_current_a(battery);
   const double most_d = kGassing * i10 / battery.bank_capacity_ah();  // however large the current
@@ -136,7 +137,8 @@ TaperOf<double> charge_taper(const Battery& battery) {
           .offset_a = kGassingOffset * i10,
           .tail = kTaperTail,
           .bend = kBend * std::min(1.0, kBendUpTo_d / most_d) * kTaperUnit,
-          .kept_share = type.charge_efficiency_share};
+          .kept_share = type.charge_efficiency_share,
+          .unfilled_ah = 0};
 }
 
 double discharging_voltage_v(const Battery& battery, double charge_left, double current_a) {
@@ -159,12 +161,16 @@ double charge_left_at_voltage(const Battery& battery, double bank_v, double curr
   return high;
 }
 
-double state_of_charge_charging(const Battery& battery, double bank_v) {
+double charge_held_at_voltage(const Battery& battery, double bank_v) {
   const BatteryType& type = battery_type(battery.kind);
   const double cell_v = bank_v / bank_cells(battery);
   const double s =
       type.is_lead_acid() ? (cell_v - 2) / 0.16 : inverse_rest(type.rest_cell_v, cell_v);
-  return std::clamp(s, 0.0, kFullestByVoltage);
+  return std::clamp(s, 0.0, 1.0);
+}
+
+double state_of_charge_charging(const Battery& battery, double bank_v) {
+  return std::min(charge_held_at_voltage(battery, bank_v), kFullestByVoltage);
 }
 
 }  // namespace amptally::inline v0_1

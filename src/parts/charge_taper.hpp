@@ -14,7 +14,8 @@ struct TaperOf {
   V offset_a;  ///< 0.55 I10
   V tail;
   V bend;
-  V kept_share;  ///< of what is let in, at any charge
+  V kept_share;   ///< of what is let in, at any charge
+  V unfilled_ah;  ///< stays missing, where charging is ended before the battery is full
 };
 
 /// e^(-z) is taken as ((1 + u^2)/2)^16, u = 1 - z/16 but not below 0: within 0.001, falling, never
@@ -23,8 +24,8 @@ inline constexpr double kTaperUnit = 16;
 inline constexpr double kTaperTail = 1.0 / 65536;
 
 /// Charge stored of `given_ah` over an hour at a steady current, Ah, when `taken_ah` is missing:
-/// 0 .. min(given, taken), rising in both (in a bank rated at less than 3 h to a thousandth of its
-/// capacity).
+/// 0 .. min(given, taken - unfilled), rising in both (in a bank rated at less than 3 h to a
+/// thousandth of its capacity).
 ///
 /// The efficiency h at the hour's start falls while the battery fills. With d = k x given/capacity,
 /// the exact mean over the hour is -ln(1 - h (1 - e^-d))/d; here
@@ -50,7 +51,8 @@ AMPTALLY_INLINE typename A::Value stored_of(const TaperOf<typename A::Value>& ta
   const V bent = one - taper.bend * d * kept;
   const V slope = d * (A::all(kTaperUnit / 2) + A::all(0.070 * kTaperUnit * kTaperUnit) * d);
   const V mean = kept * bent / (bent + slope * lost);
-  return A::min(given_ah * mean * taper.kept_share, taken_ah);
+  const V to_fill_ah = A::max(taken_ah - taper.unfilled_ah, A::all(0));
+  return A::min(given_ah * mean * taper.kept_share, to_fill_ah);
 }
 
 }  // namespace amptally::inline v0_1

@@ -121,6 +121,11 @@ double absorption_voltage_v(const Site& site) {
                                               bank_cells(site.battery));
 }
 
+double filled_share(const Site& site) {
+  if (!site.regulator.absorption_v) return 1;
+  return charge_held_at_voltage(site.battery, *site.regulator.absorption_v);
+}
+
 double drawable_share(const Site& site, double draw_a) {
   const std::optional<Threshold>& cutoff = site.regulator.cutoff;
   const double to_empty = rate_factor(site.battery, draw_a);

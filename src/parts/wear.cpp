@@ -66,6 +66,15 @@ class LogCurve {
   std::vector<std::pair<double, double>> points_;
 };
 
+// A battery is at the end of its life at 80 % of its printed capacity (IEEE Std 1188, from memory;
+// cycle curves are counted down to it). On the way its capacity is taken to fall in a straight line
+// (common practice, no source).
+constexpr double kEndOfLife_share = 0.8;
+
+double left_share(const Battery& battery) {
+  return std::clamp((battery.health_share - kEndOfLife_share) / (1 - kEndOfLife_share), 0.0, 1.0);
+}
+
 }  // namespace
 
 std::vector<Cycle> rainflow(std::span<const double> series) {
@@ -121,6 +130,11 @@ Life battery_life(const Battery& battery, const Monthly& temp_c, double wear_a_y
   life.worn_by_depth = life.by_depth_years < life.by_age_years;
   life.years = std::min(life.by_depth_years, life.by_age_years);
   life.half_depth_years = std::min(1 / half_depth_wear_a_year, life.by_age_years);
+  const double left = left_share(battery);
+  for (double* years :
+       {&life.years, &life.by_depth_years, &life.by_age_years, &life.half_depth_years}) {
+    *years = left > 0 ? *years * left : 0;
+  }
   return life;
 }
 

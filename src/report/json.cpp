@@ -94,10 +94,17 @@ Json weather_object(const Balance& balance, const std::string& file) {
   return weather;
 }
 
+Json aim_met_object(const Balance& balance) {
+  return {{"autonomy", balance.autonomy_met},
+          {"shortfall", balance.shortfall_met},
+          {"floor", balance.floor_met}};
+}
+
 Json synthetic_object(const Balance& balance) {
   Json synthetic = {{"years", balance.years},
                     {"seed", balance.seed},
                     {"verdict", verdict_word(balance.holds())},
+                    {"aim_met", aim_met_object(balance)},
                     {"year", year_object(balance.year)}};
   if (balance.spread) synthetic.add("spread", spread_object(*balance.spread));
   return synthetic;
@@ -340,6 +347,7 @@ std::string budget_json(const Budget& budget) {
   json.add("weather", weather_object(balance, budget.weather_file));
   json.add("verdict", verdict_word(budget.holds()));
   json.add("aim", aim_object(balance.aim));
+  json.add("aim_met", aim_met_object(balance));
   json.add("year", year_object(balance.year));
   json.add("months", month_list(balance));
   if (balance.spread) json.add("spread", spread_object(*balance.spread));
@@ -374,9 +382,7 @@ std::string levers_json(const Levers& levers) {
   json.add("weather", weather_object(now, levers.weather_file));
   json.add("verdict", verdict_word(now.holds()));
   json.add("aim", aim_object(now.aim));
-  json.add(
-      "aim_met",
-      {{"autonomy", now.autonomy_met}, {"shortfall", now.shortfall_met}, {"floor", now.floor_met}});
+  json.add("aim_met", aim_met_object(now));
   json.add("year", year_object(now.year));
   json.add("levers", list_of(levers.study.levers,
                              [&](const Lever& lever) { return lever_object(levers.site, lever); }));
@@ -399,7 +405,7 @@ std::string size_json(const SizeAnswer& answer) {
   json.add("tilts_deg", sizing.tilts_deg);
   const auto tried = [](const SizedPair& pair) {
     Json entry = pair_object(pair);
-    entry.add("meets_aim", pair.outcome.meets_aim);
+    entry.add("meets_aim", pair.outcome.met.holds());
     add_outcome(entry, pair.outcome);
     return entry;
   };

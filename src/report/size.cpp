@@ -70,7 +70,7 @@ void append_verdict(Document& document, const SizeAnswer& answer) {
 
 std::vector<Cell> pair_row(const SizedPair& pair, const std::string& remark) {
   const YearBalance& year = pair.outcome.year;
-  const bool meets = pair.outcome.meets_aim;
+  const bool meets = pair.outcome.met.holds();
   return {size_cell(pair.sizes.panel_power_w()),
           size_cell(pair.sizes.battery_capacity_ah()),
           number(pair.cost, 0),
@@ -96,7 +96,7 @@ Table pair_table(const Sizing& sizing) {
     return table;
   }
   for (const SizedPair& pair : sizing.line) {
-    // On the line each power of panel stands once.
+    // In the table each power of panel stands once.
     const bool is_best = pair.sizes.panel_power_w() == sizing.best->sizes.panel_power_w();
     table.rows.push_back(pair_row(pair, is_best ? "smallest cost" : ""));
   }

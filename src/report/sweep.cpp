@@ -10,6 +10,7 @@
 #include "balance/figures.hpp"
 #include "report/document.hpp"
 #include "sitefile/json_text.hpp"
+#include "text/told_number.hpp"
 
 namespace amptally::report {
 namespace {
@@ -85,7 +86,24 @@ void append_value(std::string& text, const io::VariedValue& value,
 }
 
 std::string_view verdict(const SweepRecord& record) {
-  return record.outcome.meets_aim ? "holds" : "short";
+  return record.outcome.met.holds() ? "holds" : "short";
+}
+
+/// Which of its aims a year misses, by their names in `aim_met` of other answers.
+std::vector<std::string_view> missed(const Judgement& met) {
+  std::vector<std::string_view> names;
+  if (!met.shortfall_met) names.push_back("shortfall");
+  if (!met.floor_met) names.push_back("floor");
+  if (!met.autonomy_met) names.push_back("autonomy");
+  return names;
+}
+
+/// The first word of `budget`'s verdict.
+std::string verdict_words(const Judgement& met) {
+  if (!met.shortfall_met) return "runs short";
+  if (!met.floor_met) return "goes too deep";
+  if (!met.autonomy_met) return "too little in store";
+  return "holds";
 }
 
 /// The head of a varied field's column: its path, stacked.
@@ -126,7 +144,7 @@ std::string SweepLines::head() const {
   for (const Figure<YearBalance>& figure : kYearFigures) {
     if (is_told(figure, with_life_)) text.append(figure.key) += ',';
   }
-  return text + "error\n";
+  return text + "missed,error\n";
 }
 
 void SweepLines::append(std::string& text, const SweepRecord& record) const {
@@ -152,12 +170,17 @@ void SweepLines::append_json(std::string& text, const SweepRecord& record) const
     text.append(",\"").append(figure.key).append("\":");
     const double value = value_in(record.outcome.year, figure.value);
     if (std::isfinite(value)) {
-      append_number(text, value);
+      append_number(text, as_told(value));
     } else {
       text += "null";
     }
   }
-  text += "}\n";
+  text += ",\"missed\":[";
+  for (const std::string_view name : missed(record.outcome.met)) {
+    if (text.back() != '[') text += ',';
+    text.append("\"").append(name) += '"';
+  }
+  text += "]}\n";
 }
 
 void SweepLines::append_csv(std::string& text, const SweepRecord& record) const {
@@ -172,10 +195,12 @@ void SweepLines::append_csv(std::string& text, const SweepRecord& record) const 
   for (const Figure<YearBalance>& figure : kYearFigures) {
     if (!is_told(figure, with_life_)) continue;
     const double value = value_in(record.outcome.year, figure.value);
-    if (ran && std::isfinite(value)) append_number(text, value);
+    if (ran && std::isfinite(value)) append_number(text, as_told(value));
     text += ',';
   }
-  text += csv_field(record.error) + '\n';
+  if (ran)
+    fmt::format_to(std::back_inserter(text), "{}", fmt::join(missed(record.outcome.met), " "));
+  text += ',' + csv_field(record.error) + '\n';
 }
 
 SweepTable::SweepTable(const std::vector<io::VariedField>& fields) {
@@ -199,7 +224,7 @@ void SweepTable::add(const SweepRecord& record) {
     return;
   }
   const YearBalance& year = record.outcome.year;
-  for (const Cell& cell : {word(std::string(verdict(record))), number(year.shortfall_days, 1),
+  for (const Cell& cell : {word(verdict_words(record.outcome.met)), number(year.shortfall_days, 1),
                            number(year.floor_days, 1), percent(year.deepest_discharge),
                            number(year.autonomy_days, 1)}) {
     row.push_back(cell);

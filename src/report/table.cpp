@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "report/text.hpp"
+#include "text/told_number.hpp"
 
 namespace amptally::report {
 namespace {
@@ -275,12 +276,12 @@ Cell word(const std::string& text) { return {text, text}; }
 
 Cell number(double value, int decimals) {
   if (!std::isfinite(value)) return {};
-  return {rounded(value, decimals), fmt::format("{}", value)};
+  return {rounded(value, decimals), told_number(value)};
 }
 
 Cell percent(double share, int decimals) {
   if (!std::isfinite(share)) return {};
-  return {rounded(100 * share, decimals), fmt::format("{}", share)};
+  return {rounded(100 * share, decimals), told_number(share)};
 }
 
 Cell count(int value) { return word(fmt::format("{}", value)); }

@@ -128,8 +128,11 @@ Paragraph holds(const Balance& balance, bool with_autonomy) {
 
 /// "4 years", "1.5 years", "7 months".
 std::string life_text(double years) {
-  if (years < 0.96) return fmt::format("{} months", std::max(2L, std::lround(12 * years)));
-  // Else 0.96 to 1 would read "12 months", and up to 1.05 "1.0 years".
+  constexpr double kMostMonths_years = 11.5 / 12;  // else it would read "12 months"
+  if (years < kMostMonths_years) {
+    return fmt::format("{} months", std::max(2L, std::lround(12 * years)));
+  }
+  // Up to 1.05 it would read "1.0 years".
   if (years < 1.05) return "1 year";
   return rounded(years, years < 3 ? 1 : 0) + " years";
 }
@@ -165,9 +168,14 @@ std::vector<Paragraph> verdicts(const Balance& balance, bool with_autonomy) {
 std::vector<Paragraph> outlook(const Balance& balance) {
   const Life& life = balance.life;
   std::vector<Paragraph> lines;
-  lines.push_back({.text = fmt::format(
-                       "The battery lasts about {}: {}. Indicative only.", life_text(life.years),
-                       life.worn_by_depth ? "its daily depth wears it out" : "age ends it")});
+  if (life.years <= 0) {
+    lines.push_back({.text = "The battery is past the usual end of its life, 80 % of its printed "
+                             "capacity: how long it still works cannot be told."});
+  } else {
+    lines.push_back({.text = fmt::format(
+                         "The battery lasts about {}: {}. Indicative only.", life_text(life.years),
+                         life.worn_by_depth ? "its daily depth wears it out" : "age ends it")});
+  }
   if (balance.weather != WeatherMode::mean && balance.year.longest_dull_days > 0) {
     lines.push_back({.text = longest_dull_text(balance)});
   }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "text/told_number.hpp"
+
 namespace amptally::io {
 
 Json::Json(std::string_view value) {
@@ -14,8 +16,8 @@ Json::Json(std::string_view value) {
 Json::Json(double value) {
   if (!std::isfinite(value)) return;
   kind = Kind::number;
-  number = value;
-  text = json_number(value);
+  number = as_told(value);
+  text = json_number(number);
 }
 
 Json::Json(std::initializer_list<JsonMember> members) : Json(object()) {

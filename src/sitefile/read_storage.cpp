@@ -98,7 +98,7 @@ void read_battery(Reading& reading, ObjectReader& root) {
   battery.series = in->integer_or("series", battery.series);
   battery.floor_share = in->value_or("floor", battery_type(battery.kind).floor_share);
   battery.health_share = in->value_or("health", battery.health_share);
-  battery.start_share = in->value_or("start", battery.start_share);
+  battery.start_share = in->value("start");
   battery.price = in->value("price");
   if (!in->has("floor") && in->has("kind")) {
     reading.assume(AssumptionKind::battery,

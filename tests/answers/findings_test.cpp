@@ -159,6 +159,35 @@ TEST_CASE("a finding names lithium that is to charge in frost", "[findings]") {
   CHECK(says(about(findings_of(site), "lithium below freezing"), "-6"));
 }
 
+TEST_CASE("a finding names an end of charging that is too low or too high", "[findings]") {
+  // Highest voltages on datasheets: sealed for cyclic use 15.0 V, lithium 3.65 V a cell
+  // (data/batteries.json). 12.8 V of six cells at a small current: 83 % (Copetti et al. 1993).
+  Site site = sound_site();
+  site.battery.kind = battery_kind("agm");
+  site.regulator.absorption_v = 12.8;
+  CHECK(says(about(findings_of(site), "charging ends early"), "83 %"));
+  for (const double usual_v : {14.1, 14.4, 15.0}) {
+    site.regulator.absorption_v = usual_v;
+    CHECK_FALSE(about(findings_of(site), "charging ends early"));
+    CHECK_FALSE(about(findings_of(site), "charging voltage too high"));
+  }
+  site.battery.kind = battery_kind("lifepo4");
+  site.battery.voltage_v = 12.8;
+  site.regulator.absorption_v = 14.6;
+  CHECK_FALSE(about(findings_of(site), "charging voltage too high"));
+  site.regulator.absorption_v = 14.8;
+  CHECK(about(findings_of(site), "charging voltage too high")->level == FindingLevel::danger);
+}
+
+TEST_CASE("a finding names a load that has no day to run on", "[findings]") {
+  // Every 365 days is 1 January alone.
+  Site site = sound_site();
+  site.loads[0].every_days = 365;
+  CHECK_FALSE(about(findings_of(site), "load never runs"));
+  site.loads[0].months.reset(0);
+  CHECK(about(findings_of(site), "load never runs"));
+}
+
 TEST_CASE("a finding names a hot panel below the battery's voltage", "[findings]") {
   Site site = sound_site();
   site.panel.vmp_v = 15;

@@ -84,7 +84,7 @@ TEST_CASE("chosen sets meet the aim, are in order, and are the cheapest", "[part
   for (std::size_t i = 0; i < choice.best.size(); ++i) {
     const JudgedSet& judged = choice.best[i];
     CHECK(simulate(with_parts(site, list, judged.set), few_years()).balance.holds());
-    CHECK(judged.outcome->meets_aim);
+    CHECK(judged.outcome->met.holds());
     if (i > 0) CHECK(judged.set.cost >= choice.best[i - 1].set.cost);
   }
   for (const JudgedSet& judged : choice.missed) {

@@ -88,7 +88,7 @@ TEST_CASE("sizes meet the aim, and one step smaller does not", "[size][property]
     const Site site = sizable(seed);
     CAPTURE(seed);
     const Sizing sizing = size_site(site, few_years());
-    REQUIRE(sizing.evaluations <= 160);  // a tenth of 40 x 40
+    REQUIRE(sizing.evaluations <= 240);  // of 40 x 40, of 20 x 20 finer ones and of those sold
     if (!sizing.best) continue;
     ++sized;
     const Sizes best = sizing.best->sizes;
@@ -118,10 +118,11 @@ TEST_CASE(
     CAPTURE(seed);
     for (std::size_t i = 0; i < sizing.line.size(); ++i) {
       const SizedPair& pair = sizing.line[i];
-      REQUIRE(pair.outcome.meets_aim);
+      REQUIRE(pair.outcome.met.holds());
       if (pair.cost < sizing.best->cost) {  // then the mean year is against it
         REQUIRE_FALSE(simulate(with_sizes(site, pair.sizes)).balance.holds());
       }
+      REQUIRE(pair.cost <= 3 * sizing.best->cost);  // nothing no one would buy
       if (i == 0) continue;
       REQUIRE(pair.sizes.panel_power_w() > sizing.line[i - 1].sizes.panel_power_w());
       REQUIRE(pair.sizes.battery_capacity_ah() < sizing.line[i - 1].sizes.battery_capacity_ah());
@@ -146,8 +147,8 @@ TEST_CASE("sizes as sold meet the aim and cost no less than the best", "[size][p
     CAPTURE(seed);
     if (!sizing.as_sold) continue;
     REQUIRE(simulate(with_sizes(site, sizing.as_sold->sizes), few_years()).balance.holds());
-    // A size in between two steps can be cheaper than both, by no more than a step of each.
-    REQUIRE(sizing.as_sold->cost > 0.8 * sizing.best->cost);
+    // Regression, 28 Nov 2026: "smallest cost 327" stood beside "in sizes as sold 325".
+    REQUIRE(sizing.as_sold->cost >= sizing.best->cost);
   }
 }
 
@@ -198,7 +199,7 @@ TEST_CASE("an aim that polar night rules out is said to be out of reach", "[size
   const Sizing sizing = size_site(site, few_years());
   CHECK_FALSE(sizing.best);
   CHECK(sizing.line.empty());
-  CHECK_FALSE(sizing.largest.outcome.meets_aim);
+  CHECK_FALSE(sizing.largest.outcome.met.holds());
   // The largest battery bridges 90 days to its floor at half; the night is longer.
   CHECK(why_missed(sizing.largest.outcome.year, sizing.aim).find("below the floor on") == 0);
   CHECK(std::isinf(sizing.worksheet.panel_power_w));

@@ -15,7 +15,7 @@ const WeatherChoice kWeather = {.mode = WeatherMode::synthetic, .years = kYears}
 void check_same(const Site& variant, const Study& study) {
   const Balance balance = simulate(variant, kWeather).balance;
   const JudgedYear outcome = study.run(variant);
-  REQUIRE(outcome.meets_aim == balance.holds());
+  REQUIRE(outcome.met.holds() == balance.holds());
   REQUIRE(study.meets(variant) == balance.holds());
   YearBalance expected = balance.year;
   expected.battery_life_years = 0;  // a study leaves it out

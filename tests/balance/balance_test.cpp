@@ -306,6 +306,41 @@ TEST_CASE("a steady year ends at the charge it began with, wherever the first on
   }
 }
 
+TEST_CASE(
+    "the first synthetic year starts at the charge that is given, and else as a year leaves it",
+    "[balance]") {
+  Site site = testing::plain_site();
+  site.panel.power_w = 60;
+  site.battery.capacity_ah = 50;
+  site.loads = {testing::always(0.5, "lamp")};
+  const WeatherChoice one_year{.mode = WeatherMode::synthetic, .years = 1};
+  const auto january = [&](std::optional<double> start) {
+    site.battery.start_share = start;
+    return simulate(site, one_year).balance.days.front().state_of_charge_min;
+  };
+  CHECK(january(0.3) < 0.31);
+  CHECK(january(0.9) > 0.7);
+  CHECK(january({}) != january(1));
+}
+
+TEST_CASE("charging that ends at too low a voltage leaves the battery short of full", "[balance]") {
+  // V/cell = 2 + 0.16 S, Copetti et al. 1993: 12.48 V of six cells at S = 0.5.
+  Site site = testing::plain_site();
+  site.panel.power_w = 100;
+  site.loads = {testing::always(0.1, "controller")};
+  const YearBalance usual = simulate(site).balance.year;
+  const auto with = [&](double absorption_v) {
+    site.regulator.absorption_v = absorption_v;
+    return simulate(site).balance;
+  };
+  CHECK(with(14.4).year.autonomy_days == usual.autonomy_days);
+  CHECK(with(13.2).year.deepest_discharge == usual.deepest_discharge);
+  const Balance half = with(12.48);
+  CHECK_THAT(half.year.autonomy_days, WithinAbs(0, 1e-9));  // its floor is at a half, too
+  CHECK(half.year.deepest_discharge > 0.5);
+  for (const DayBalance& day : half.days) CHECK(day.state_of_charge_max <= 0.5 + 1e-9);
+}
+
 TEST_CASE("the order of the loads, or one load in two halves, changes nothing",
           "[balance][property]") {
   for (std::uint64_t seed = 1; seed <= 40; ++seed) {

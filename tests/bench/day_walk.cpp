@@ -94,12 +94,12 @@ std::string same_step_input(const Variants& variants) {
   for (const Design& design : variants.designs) {
     const HourConstantsOf<double>& bank = design.bank.hourly;
     const DayConstantsOf<double>& daily = design.bank.daily;
-    fmt::format_to(out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n",
+    fmt::format_to(out, "design {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n",
                    bank.standby_ah, bank.kept_share, bank.drift_ah, bank.charge_limit_ah,
                    frozen_limit_ah(design.bank), bank.taper.gain_a, bank.taper.offset_a,
-                   bank.taper.tail, bank.taper.bend, bank.taper.kept_share, design.offer_size,
-                   design.offer_limit_a, daily.capacity_ah, daily.above_reconnect,
-                   design.start.taken_ah, design.start.connected,
+                   bank.taper.tail, bank.taper.bend, bank.taper.kept_share, bank.taper.unfilled_ah,
+                   design.offer_size, design.offer_limit_a, daily.capacity_ah,
+                   daily.above_reconnect, design.start.taken_ah, design.start.connected,
                    fmt::join(design.bank.drawable_share, " "));
   }
   return text;

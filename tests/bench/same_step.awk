@@ -10,15 +10,15 @@ $1 == "design" { run() }
 
 END { printf "%.17g %.17g\n", all_taken, all_short }
 
-function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, bend, given_back,
+function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, bend, given_back, unfilled,
              size, most_offer, taken, connected, d, h, empty, reconnect, for_loads, standby_left,
              load_left, surplus, lacking, put_back, given, after, wanted, rate, u, p, lost, kept, filled, bent) {
   standby = $2 + 0; kept_share = $3 + 0; drift = $4 + 0; limit = $5 + 0; frozen = $6 + 0
   gain = $7 + 0; offset = $8 + 0; tail = $9 + 0; bend = $10 + 0; given_back = $11 + 0
-  size = $12 + 0; most_offer = $13 + 0; taken = $16 + 0; connected = $17 + 0
+  unfilled = $12 + 0; size = $13 + 0; most_offer = $14 + 0; taken = $17 + 0; connected = $18 + 0
   for (d = 0; d < days; d++) {
-    empty = $14 * factor[d]
-    reconnect = empty * $15
+    empty = $15 * factor[d]
+    reconnect = empty * $16
     for (h = 24 * d; h < 24 * d + 24; h++) {
       if (taken <= reconnect) connected = 1
       standby_left = standby
@@ -45,7 +45,7 @@ function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, 
       wanted = taken + standby_left + load_left
       after = least(taken + standby_left, most(taken, empty))
       if (connected) {
-        after = least(wanted, most(after, empty * $(18 + draw[h])))
+        after = least(wanted, most(after, empty * $(19 + draw[h])))
         if (after < wanted) connected = 0
       }
       all_short += wanted - after
@@ -62,7 +62,7 @@ function run(    standby, kept_share, drift, limit, frozen, gain, offset, tail, 
         filled = rate * given
         bent = 1 - bend * filled * kept
         taken -= least(given * given_back * kept * bent / (bent + filled * (8 + 0.070 * 256 * filled) * lost),
-                       taken)
+                       most(taken - unfilled, 0))
       }
       taken = taken * kept_share + drift
     }

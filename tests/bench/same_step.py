@@ -18,8 +18,8 @@ def read(path):
 
 
 def run(design, hours, days):
-    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, given_back, size,
-     most_offer, capacity, above_reconnect, taken, connected, *drawable) = design
+    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, given_back,
+     unfilled, size, most_offer, capacity, above_reconnect, taken, connected, *drawable) = design
     short = 0.0
     for d, (factor,) in enumerate(days):
         empty = capacity * factor
@@ -75,7 +75,7 @@ def run(design, hours, days):
                 bent = 1 - bend * filled * kept
                 stored = given * given_back * kept * bent / (
                     bent + filled * (8 + 0.070 * 256 * filled) * lost)
-                taken -= stored if stored < taken else taken
+                taken -= min(stored, max(taken - unfilled, 0.0))
             taken = taken * kept_share + drift
     return taken, short
 

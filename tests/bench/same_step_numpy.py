@@ -7,9 +7,9 @@ from same_step import read
 
 
 def run(designs, hours, days):
-    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, given_back, size,
-     most_offer, capacity, above_reconnect, taken, connected) = designs[:16]
-    drawable = designs[16:]
+    (standby, kept_share, drift, limit, frozen_limit, gain, offset, tail, bend, given_back,
+     unfilled, size, most_offer, capacity, above_reconnect, taken, connected) = designs[:17]
+    drawable = designs[17:]
     connected = connected > 0
     short = np.zeros_like(taken)
     for d, (factor,) in enumerate(days):
@@ -50,7 +50,7 @@ def run(designs, hours, days):
                 bent = 1 - bend * filled * kept
                 stored = given * given_back * kept * bent / (
                     bent + filled * (8 + 0.070 * 256 * filled) * lost)
-                taken = taken - np.minimum(stored, taken)
+                taken = taken - np.minimum(stored, np.maximum(taken - unfilled, 0))
             taken = taken * kept_share + drift
     return float(taken.sum()), float(short.sum())
 

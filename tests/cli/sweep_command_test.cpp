@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <set>
 
 #include <nlohmann/json.hpp>
 
@@ -69,6 +70,7 @@ TEST_CASE("a sweep's record is one line: what varies, the verdict, the year", "[
   for (const std::string& key : keys_of(budget["year"])) {
     if (key != "battery_life_years") expected.push_back(key);
   }
+  expected.push_back("missed");
   for (const Json& record : all) CHECK(keys_of(record) == expected);
 }
 
@@ -145,6 +147,26 @@ TEST_CASE("a sweep runs in weather from a file as budget does", "[cli][sweep]") 
   std::filesystem::remove(file);
 }
 
+TEST_CASE("a sweep says which aims are missed, in the words of budget", "[cli][sweep]") {
+  // Regression, 28 Nov 2026: "short" stood where only the floor was passed.
+  const Words axes =
+      with(kMean, {"--vary", "battery.floor=1%,50%", "--vary", "aim.autonomy=0 days,500 days",
+                   "--vary", "panel.power=60 W,1 W"});
+  std::set<std::string> seen;
+  for (const Json& record : records(sweep(axes))) {
+    CHECK((record["verdict"] == "holds") == record["missed"].empty());
+    CHECK((record["shortfall_days"] > 0) ==
+          (!record["missed"].empty() && record["missed"][0] == "shortfall"));
+    for (const Json& word : record["missed"]) seen.insert(word.get<std::string>());
+  }
+  CHECK(seen == std::set<std::string>{"shortfall", "floor", "autonomy"});
+  const std::string table = sweep(with(axes, {"--format", "table"})).out;
+  for (const char* words : {"holds", "runs short", "goes too deep", "too little in store"}) {
+    CAPTURE(words, table);
+    CHECK(holds(table, words));
+  }
+}
+
 TEST_CASE("a sweep gives the battery's life when it is asked for", "[cli][sweep]") {
   const Words words = with(kMean, {"--life", "--vary", "battery.capacity=8,12"});
   const std::vector<Json> all = records(sweep(words));
@@ -153,7 +175,7 @@ TEST_CASE("a sweep gives the battery's life when it is asked for", "[cli][sweep]
     const Json budget = Json::parse(
         ran({"budget", "-", "--format", "json", "--weather", "mean", "--set", setting}, kSite).out);
     CHECK(record["battery_life_years"] == budget["year"]["battery_life_years"]);
-    CHECK(keys_of(record).size() == keys_of(budget["year"]).size() + 2);
+    CHECK(keys_of(record).size() == keys_of(budget["year"]).size() + 3);
   }
   CHECK(holds(sweep(with(words, {"--format", "csv"})).out, ",battery_life_years,"));
 }
@@ -168,7 +190,7 @@ TEST_CASE("a sweep's CSV says the same as its JSON, units in the names", "[cli][
   CHECK(
       rows[0].starts_with("battery.capacity_ah,loads[misting pump].draw_a,regulator.kind,"
                           "verdict,sun_horizontal_kwh_m2,"));
-  CHECK(rows[0].ends_with(",short_year_share,error"));
+  CHECK(rows[0].ends_with(",short_year_share,missed,error"));
   for (std::size_t i = 0; i < all.size(); ++i) {
     std::istringstream row(rows[i + 1]);
     for (const auto& [key, value] : all[i].items()) {
@@ -179,6 +201,11 @@ TEST_CASE("a sweep's CSV says the same as its JSON, units in the names", "[cli][
         CHECK(cell.empty());
       } else if (value.is_string()) {
         CHECK(cell == value);
+      } else if (value.is_array()) {
+        std::string words;
+        for (const Json& word : value)
+          words += (words.empty() ? "" : " ") + word.get<std::string>();
+        CHECK(cell == words);
       } else {
         CHECK(Json::parse(cell).get<double>() == value.get<double>());
       }

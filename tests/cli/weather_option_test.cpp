@@ -143,7 +143,7 @@ TEST_CASE("synthetic years are told alike beside the mean year and alone", "[cli
   const Json beside = budget_json({"--years", "12", "--seed", "5"});
   CHECK(beside["weather"] == Json({{"mode", "mean"}, {"years", 1}, {"seed", 1}}));
   CHECK(keys_of(beside["synthetic"]) ==
-        std::vector<std::string>{"years", "seed", "verdict", "year", "spread"});
+        std::vector<std::string>{"years", "seed", "verdict", "aim_met", "year", "spread"});
   const Json alone = budget_json({"--weather", "synthetic", "--years", "12", "--seed", "5"});
   CHECK(alone["weather"] == Json({{"mode", "synthetic"}, {"years", 12}, {"seed", 5}}));
   CHECK_FALSE(alone.contains("synthetic"));
@@ -152,8 +152,8 @@ TEST_CASE("synthetic years are told alike beside the mean year and alone", "[cli
     CHECK(alone[key] == beside["synthetic"][key]);
   }
   CHECK(keys_of(alone) == std::vector<std::string>{"schema", "program", "site", "place", "weather",
-                                                   "verdict", "aim", "year", "months", "spread",
-                                                   "uses", "findings", "assumptions",
+                                                   "verdict", "aim", "aim_met", "year", "months",
+                                                   "spread", "uses", "findings", "assumptions",
                                                    "rough_inputs", "ledger"});
   CHECK(keys_of(alone["spread"]) == std::vector<std::string>{"shortfall_days", "shortfall_wh",
                                                              "deepest_discharge", "served_share",

@@ -111,6 +111,23 @@ TEST_CASE("the shelf life halves for every 10 K above 25", "[life]") {
   CHECK(life.years == shelf_life_years(battery, temps));
 }
 
+TEST_CASE("what an old battery has behind it is taken off its life, down to 80 % of its capacity",
+          "[life]") {
+  // Regression, 28 Nov 2026: at 60 % health it "lasted 1.8 years".
+  Battery battery = battery_with({});
+  battery.shelf_life_years = 8;
+  Monthly temps;
+  temps.fill(25);
+  const auto years_at = [&](double health) {
+    battery.health_share = health;
+    return battery_life(battery, temps, 0.01, 0.005).years;
+  };
+  CHECK_THAT(years_at(1), WithinRel(8, 1e-12));
+  CHECK_THAT(years_at(0.9), WithinRel(4, 1e-9));
+  CHECK(years_at(0.8) == 0);
+  CHECK(years_at(0.6) == 0);
+}
+
 TEST_CASE("the life at half the depth comes from the battery's own curve of cycles", "[life]") {
   // A single point is carried on with one over the depth: half as deep, twice as many.
   Site site = testing::plain_site();

@@ -18,6 +18,7 @@ TEST_CASE("every type of battery has its usual values", "[battery]") {
     CHECK_FALSE(type.label.empty());
     CHECK(type.cell_v < type.charging_cell_v);
     CHECK(type.charging_cell_v < type.absorption_cell_v);
+    CHECK(type.absorption_cell_v < type.highest_charge_cell_v);
     CHECK((type.floor_share > 0 && type.floor_share < 1));
     // What gases has its losses computed.
     CHECK(type.sealed == (type.charge_efficiency_share < 1));

@@ -308,8 +308,6 @@ TEST_CASE("a field left out has the default that the table of fields prints", "[
   CHECK(site.regulator.efficiency_share == 0.95);
   CHECK(prints("battery.rated_hours") == "20 h");
   CHECK(site.battery.rated_hours == 20);
-  CHECK(prints("battery.start") == "100 %");
-  CHECK(site.battery.start_share == 1);
   CHECK(prints("wiring[].max_drop") == "3 %");
   CHECK(site.wiring[0].max_drop_share == 0.03);
   CHECK(prints("water.lines[].outlets.exponent") == "0.5");

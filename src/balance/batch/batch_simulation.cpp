@@ -32,6 +32,7 @@ std::vector<JudgedYear> run_synthetic_years(std::vector<BlockSimulation>& blocks
   LatestYears latest;
   for (BlockSimulation& block : blocks) {
     block.run_year(0, latest);  // runs in
+    block.go_back_to_given_starts();
     block.begin_count();
   }
   for (int y = 0; y < years; ++y) {

@@ -18,6 +18,7 @@ void set_lane(Block& block, std::size_t lane, const Design& design) {
   set(block.hourly.taper.tail, hourly.taper.tail);
   set(block.hourly.taper.bend, hourly.taper.bend);
   set(block.hourly.taper.kept_share, hourly.taper.kept_share);
+  set(block.hourly.taper.unfilled_ah, hourly.taper.unfilled_ah);
   set(block.frozen_limit_ah, frozen_limit_ah(design.bank));
   set(block.daily.capacity_ah, daily.capacity_ah);
   set(block.daily.above_reconnect, daily.above_reconnect);

@@ -28,6 +28,16 @@ BlockSimulation::BlockSimulation(const DayKernel& kernel, std::span<const Design
   if (shared_) drawable_ = drawable_rows(designs_);
 }
 
+void BlockSimulation::go_back_to_given_starts() {
+  for (std::size_t i = 0; i < designs_.size(); ++i) {
+    const Design& design = *designs_[i];
+    if (!design.battery.start_share) continue;
+    block_.state.taken_ah.lane[i] = design.start.taken_ah;
+    block_.state.connected.lane[i] = design.start.connected;
+    block_.dull.so_far.lane[i] = 0;
+  }
+}
+
 void BlockSimulation::begin_count() {
   std::fill(short_years_.begin(), short_years_.end(), Row{});
   block_.dull.longest = {};
@@ -125,7 +135,7 @@ JudgedYear BlockSimulation::outcome(std::size_t lane, int years) const {
   YearBalance year = mean_of_sum(sums_[lane], years);
   set_figures_of_all_years(year, short_years_of(lane),
                            static_cast<int>(block_.dull.longest.lane[lane]), years);
-  return {.meets_aim = judge(year, designs_[lane]->aim).holds(), .year = year};
+  return {.met = judge(year, designs_[lane]->aim), .year = year};
 }
 
 bool BlockSimulation::all_missed(int years) const {

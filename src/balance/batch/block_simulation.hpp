@@ -22,6 +22,9 @@ class BlockSimulation {
   /// Runs year `y` of each design's sky, into the sums of the year.
   void run_year(int y, LatestYears& years);
 
+  /// Lets the designs whose battery has a `start` of its own stand at it again.
+  void go_back_to_given_starts();
+
   /// Forgets what was counted, and keeps how the designs stand, and for how many days it was dull.
   void begin_count();
 

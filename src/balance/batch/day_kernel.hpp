@@ -31,7 +31,8 @@ AMPTALLY_INLINE HourConstantsOf<typename A::Value> hourly_at(const Block& b, int
           at<A>(bank.drift_ah, i),
           charge_limit_ah,
           {at<A>(bank.taper.gain_a, i), at<A>(bank.taper.offset_a, i), at<A>(bank.taper.tail, i),
-           at<A>(bank.taper.bend, i), at<A>(bank.taper.kept_share, i)}};
+           at<A>(bank.taper.bend, i), at<A>(bank.taper.kept_share, i),
+           at<A>(bank.taper.unfilled_ah, i)}};
 }
 
 template <class A>
