@@ -293,19 +293,27 @@ Json line_object(const LineStudy& line) {
           {"use_ah_day", line.use_ah_day},
           {"siphon_l_h", line.siphon ? Json(line.siphon->flow_l_h) : Json(nullptr)},
           {"siphon_until_m", line.siphon ? Json(line.siphon->until_m) : Json(nullptr)},
-          {"siphon_night_l", line.siphon ? Json(line.siphon->night_l) : Json(nullptr)}};
+          {"siphon_night_l", line.siphon ? Json(line.siphon->night_l) : Json(nullptr)},
+          {"why_no_flow", line.no_flow ? Json(no_flow_text(*line.no_flow)) : Json(nullptr)}};
 }
 
+// A year that is not followed has its keys too, and null.
 Json tank_object(const TankStudy& tank) {
+  const auto of_year = [&](Json figure) {
+    return tank.is_filled_by_hand ? Json(nullptr) : std::move(figure);
+  };
   return {{"usable_l", tank.usable_l},
           {"days_to_empty", tank.days_to_empty},
-          {"dry_days", tank.dry_days},
-          {"overflow_l", tank.overflow_l},
+          {"dry_days", of_year(tank.dry_days)},
+          {"overflow_l", of_year(tank.overflow_l)},
           {"roof_l", tank.catch_l},
           {"refill_l", tank.refill_l},
           {"use_l", tank.use_l},
-          {"lowest_l", tank.lowest_l},
-          {"dry_days_month", tank.dry_days_month}};
+          {"lowest_l", of_year(tank.lowest_l)},
+          {"dry_days_month", of_year(tank.dry_days_month)},
+          {"filled_by_hand", tank.is_filled_by_hand},
+          {"filling_days", list_of(tank.filling_days, [](const auto& days) { return Json(days); })},
+          {"siphon_l", of_year(tank.siphon_l)}};
 }
 
 Json gauge(const Conductor* conductor) {

@@ -21,6 +21,9 @@ struct WaterAnswer {
 /// "laminar", "between", "turbulent"
 [[nodiscard]] const char* regime_word(FlowRegime regime);
 
+/// "has nothing that drives it"
+[[nodiscard]] const char* no_flow_text(NoFlow why);
+
 /// "63.5 L/h"
 [[nodiscard]] std::string flow_text(const LineFlow& flow);
 /// Minutes a day over the months: "14", "12 to 30"; empty without a demand.
