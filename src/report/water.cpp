@@ -9,6 +9,7 @@
 #include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough_parts.hpp"
 #include "report/table.hpp"
 
 namespace amptally::report {
@@ -280,7 +281,7 @@ Document water_document(const WaterAnswer& answer, bool quiet) {
   append_tables(document, answer);
   append_findings(document, answer.findings);
   append_assumptions(document, answer.study.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(answer.site));
+  append_rough_water(document, answer.site, answer.rough);
   return document;
 }
 

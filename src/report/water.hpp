@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "amptally/findings.hpp"
+#include "amptally/rough_water.hpp"
 #include "amptally/water.hpp"
 
 #include "report/document.hpp"
@@ -16,6 +17,7 @@ struct WaterAnswer {
   const Site& site;
   const WaterStudy& study;
   const std::vector<Finding>& findings;
+  const RoughWater* rough = nullptr;  ///< null for a site without ranges
 };
 
 /// "laminar", "between", "turbulent"

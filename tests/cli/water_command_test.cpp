@@ -189,6 +189,32 @@ TEST_CASE("a tank that nothing fills is told by how long a filling lasts", "[cli
       "Rain alone keeps up"));
 }
 
+TEST_CASE("water tells what ranges leave open", "[cli][water][rough]") {
+  const auto with = [](std::vector<std::string> words, const std::string& set) {
+    words.insert(words.end(), {"--set", set});
+    return ran(words, pumped(kPump + ", " + kTube, R"("tank": { "volume": "30 L" },)"));
+  };
+  const std::string demand = "water.lines[0].demand=10..50 L";
+  const Ran told = with({"water", "-", "--format", "md"}, demand);
+  CHECK(holds(told.out, "beds (10 to 50 L)"));
+  CHECK(holds(told.out, "water is enough in "));
+  CHECK(holds(told.out, " of 100 cases (128 tried)."));
+  CHECK(holds(told.out, "min a day in the month that takes longest"));
+  CHECK(holds(told.out, "Tank: 0.7 to 2.1 days from a filling at the least."));
+  const json rough = json::parse(with({"water", "-", "--format", "json"}, demand).out)["rough"];
+  CHECK(rough["cases"] == 128);
+  // Half of the cases ask more than the 30 L that a filling holds.
+  CHECK(std::abs(rough["holds_share"].get<double>() - 0.5) < 0.02);
+  CHECK_THAT(rough["lines"][0]["longest_minutes_day"]["p90"].get<double>() /
+                 rough["lines"][0]["longest_minutes_day"]["p10"].get<double>(),
+             WithinRel(46.0 / 14, 0.03));
+  CHECK(rough["tank"]["dry_days"].is_null());
+  CHECK(rough["lines"][0]["siphon_night_l"].is_null());
+  CHECK_FALSE(holds(with({"water", "-", "--quiet"}, demand).out, "Rough"));
+  CHECK(holds(with({"water", "-", "--format", "md"}, "loads[0].draw=1..2 A").out,
+              "None of these ranges moves a figure above."));
+}
+
 TEST_CASE("a budget runs a load by its line's minutes", "[cli][water]") {
   const json minutes = json::parse(water({"--format", "json"}).out)["lines"][0]["minutes_day"];
   const Ran run = ran(
