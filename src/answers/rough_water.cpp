@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <utility>
+#include <variant>
+#include <vector>
 
 #include "amptally/error.hpp"
 #include "amptally/validate.hpp"
@@ -18,6 +20,20 @@ bool follows_the_sun(const Site& site) {
          std::any_of(site.water->lines.begin(), site.water->lines.end(), [](const WaterLine& line) {
            return line.demand && std::holds_alternative<CropDemand>(*line.demand);
          });
+}
+
+// A line is followed outlet by outlet: chosen so that a site of ten thousand outlets is told within
+// seconds, and one of up to a thousand by all its cases.
+int affordable_cases(const Site& site, int wanted) {
+  constexpr double kMostOutlets = 1000;
+  constexpr int kFewest = 16;
+  if (!site.water) return wanted;
+  double outlets = 0;
+  for (const WaterLine& line : site.water->lines) {
+    outlets += line.outlets ? line.outlets->count : 1;
+  }
+  const double share = std::min(1.0, kMostOutlets / std::max(outlets, 1.0));
+  return std::min(wanted, std::max(kFewest, static_cast<int>(wanted * share)));
 }
 
 // Nothing where a line brings nothing at all.
@@ -75,17 +91,18 @@ RoughTank tank_over(const std::vector<WaterStudy>& studies) {
 
 RoughWater study_rough_water(const Site& site, const RoughOptions& options) {
   require_valid(site);
-  const RoughCases cases =
-      rough_cases(site, options.cases, options.exact_climate || !follows_the_sun(site));
-  RoughWater result{.cases = options.cases, .climate_error_share = cases.climate_error_share};
+  const RoughCases cases = rough_cases(site, affordable_cases(site, options.cases),
+                                       options.exact_climate || !follows_the_sun(site));
+  RoughWater result{.cases = static_cast<int>(cases.sites.size()),
+                    .climate_error_share = cases.climate_error_share};
   std::vector<WaterStudy> studies;
   for (const Site& one : cases.sites) {
     if (std::optional<WaterStudy> study = water_of(one)) studies.push_back(std::move(*study));
   }
-  result.failed_cases = options.cases - static_cast<int>(studies.size());
+  result.failed_cases = result.cases - static_cast<int>(studies.size());
   const auto held = std::count_if(studies.begin(), studies.end(),
                                   [](const WaterStudy& study) { return study.holds(); });
-  result.holds_share = static_cast<double>(held) / options.cases;
+  result.holds_share = static_cast<double>(held) / result.cases;
   if (studies.empty()) return result;
   for (std::size_t i = 0; i < studies.front().lines.size(); ++i) {
     result.lines.push_back(line_over(studies, i));

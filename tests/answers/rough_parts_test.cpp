@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "amptally/rough_water.hpp"
 #include "amptally/rough_wiring.hpp"
 #include "amptally/water.hpp"
@@ -80,6 +82,18 @@ TEST_CASE("a line that siphons in some cases siphons nothing in the others", "[r
   CHECK(rough.lines[0].siphon_night_l->p10 == 0);
   // All that lies above the outlets, at the level of the tank's nine tenths downwards.
   CHECK_THAT(rough.lines[0].siphon_night_l->p90, WithinRel(300 * 0.4, 0.03));
+}
+
+TEST_CASE("lines of very many outlets are told over fewer cases", "[rough][water]") {
+  Site site = watered_site();
+  WaterLine& line = site.water->lines[0];
+  line.outlets = Outlets{.count = 1000, .flow_l_h = 0.1, .at_m = 2};
+  CHECK(study_rough_water(site).cases == 128);
+  line.outlets->count = 4000;
+  CHECK(study_rough_water(site).cases == 32);
+  line.outlets->count = 10000;
+  CHECK(study_rough_water(site).cases == 16);
+  CHECK(study_rough_water(site, {.cases = 5}).cases == 5);
 }
 
 TEST_CASE("the shipped sun's error counts where a crop's thirst follows from it",
