@@ -356,8 +356,14 @@ class Writer {
     pump.quantity("head", head, "m", 0, 500);
     out.put("pump", pump.object());
     if (one_in(2)) out.quantity("lift", head * between(0, 0.6), "m", -100, 500);
-    if (one_in(2)) out.put("tube", tube(flow));
-    if (one_in(2)) out.put("outlets", outlets(flow));
+    // A line needs one of the two, which set its flow.
+    const bool has_tube = one_in(2);
+    if (has_tube) out.put("tube", tube(flow));
+    if (one_in(2)) {
+      out.put("outlets", outlets(flow));
+    } else if (!has_tube) {
+      out.put("tube", tube(flow));
+    }
     out.put("demand", demand(flow));
     static constexpr std::string_view kValves[] = {"none", "solenoid", "air-break"};
     if (one_in(2)) out.word("valve", kValves[dice_.one_of(3)]);

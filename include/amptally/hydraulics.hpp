@@ -47,13 +47,18 @@ inline constexpr double kOpenEnd = 1.0;        ///< all of the speed is lost at 
 /// points allow one parabola, the usual shape of a small centrifugal pump. Negative beyond Q0.
 [[nodiscard]] double pump_head_m(const WaterPump& pump, double flow_l_h);
 
+/// Head lost in the passage of a pump that stands and lets water through, m: H0 (Q/Q0)^2. Chosen:
+/// what its running loses of the head it has at no flow. So it never passes more standing than
+/// running. That of centrifugal pumps; others hold the water.
+[[nodiscard]] double standing_pump_loss_m(const WaterPump& pump, double flow_l_h);
+
 /// Flow of one outlet at a head, L/h: q = k h^x, k from the printed flow. 0 for heads up to 0.
 [[nodiscard]] double outlet_flow_l_h(const Outlets& outlets, double head_m);
 
 /// How a line runs.
 struct LineFlow {
   double flow_l_h = 0;
-  double head_m = 0;           ///< of the pump at this flow; 0 without one
+  double head_m = 0;           ///< of the pump at this flow; 0 without one, below 0 where it stands
   double lift_m = 0;           ///< from the water surface up to the outlets
   double tube_loss_m = 0;      ///< friction down to the last outlet
   double entrance_loss_m = 0;  ///< at the entrance and, where the tube ends open, at its end
@@ -81,7 +86,7 @@ enum class Drive { pump, gravity };
 /// Without outlets the tube's end is open. The speed of the water in the tube counts at an open end
 /// only.
 /// @param lift_m  height of the outlets above the water; the line's own, or another
-/// @param drive   `gravity`: the pump stands, and is taken to let water through unhindered
+/// @param drive   `gravity`: the pump stands, and takes `standing_pump_loss_m`
 /// @throws InputError naming `field`, for a line without anything that holds the water back
 /// @throws ModelError in words, if the pump or the fall cannot bring water to any outlet, or
 ///   hardly a drop comes through the line

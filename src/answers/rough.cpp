@@ -10,6 +10,7 @@
 #include "amptally/study.hpp"
 #include "amptally/sun.hpp"
 
+#include "answers/rough_cases.hpp"
 #include "answers/severity.hpp"
 #include "answers/unchecked_study.hpp"
 #include "balance/year_sequence.hpp"
@@ -203,6 +204,18 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
   }
   result.spread = spread_of(years);
   result.measure_first = measure_first(axes, values, outcomes);
+  return result;
+}
+
+RoughCases rough_cases(const Site& site, int cases, bool exact_climate) {
+  if (cases < 1) throw InputError("cases", fmt::format("{} cases are none to look at", cases));
+  const double error_share =
+      counted_climate_error(site, {.mode = WeatherMode::mean}, {.exact_climate = exact_climate});
+  const std::vector<Axis> axes = axes_of(site, error_share);
+  RoughCases result{.sites = {}, .climate_error_share = error_share};
+  for (const std::vector<double>& values : spread_cases(axes, cases)) {
+    result.sites.push_back(with_values(site, axes, values));
+  }
   return result;
 }
 

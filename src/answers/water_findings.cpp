@@ -13,33 +13,83 @@ std::string field_of(std::size_t line, const char* member) {
   return fmt::format("water.lines[{}].{}", line, member);
 }
 
-void siphons(const WaterStudy& study, std::vector<Finding>& found) {
+void siphons(const Water& water, const WaterStudy& study, std::vector<Finding>& found) {
   for (std::size_t i = 0; i < study.lines.size(); ++i) {
     const LineStudy& line = study.lines[i];
     if (!line.siphon) continue;
-    found.push_back({FindingLevel::warning, "siphon", field_of(i, "valve"),
-                     fmt::format("{} runs on by itself when the pump stops: its outlets are below "
-                                 "the water. From a full tank {:.0f} L/h, {:.0f} L in a night, "
-                                 "down to {:.2f} m. An air break above the highest water level "
-                                 "draws nothing; a latching valve takes pulses only; a solenoid "
-                                 "valve takes {:g} W while it is open.",
-                                 line.name, line.siphon->flow_l_h, line.siphon->night_l,
-                                 line.siphon->until_m, kSolenoid_w),
-                     "energy equation from water level to outlet, with the line's own friction"});
+    const bool has_pump = water.lines[i].pump.has_value();
+    found.push_back(
+        {FindingLevel::warning, "siphon", field_of(i, "valve"),
+         fmt::format("{} {} From a full tank about {:.0f} L/h, {:.0f} L in a night, down to "
+                     "{:.2f} m{}. An air break above the highest water level draws nothing; a "
+                     "latching valve takes pulses only; a solenoid valve takes {:g} W while it is "
+                     "open.",
+                     line.name,
+                     has_pump ? "runs on by itself when the pump stops: its outlets are below the "
+                                "water."
+                              : "runs until somebody closes it: its outlets are below the water, "
+                                "and no valve is given.",
+                     line.siphon->flow_l_h, line.siphon->night_l, line.siphon->until_m,
+                     has_pump ? ", if the pump lets water through when it stands, as centrifugal "
+                                "pumps do; diaphragm and peristaltic pumps hold it"
+                              : "",
+                     kSolenoid_w),
+         has_pump ? "energy equation from water level to outlet, with the line's own friction and "
+                    "an estimate of the pump's"
+                  : "energy equation from water level to outlet, with the line's own friction"});
   }
 }
 
+void no_flow(const WaterStudy& study, std::vector<Finding>& found) {
+  for (std::size_t i = 0; i < study.lines.size(); ++i) {
+    const LineStudy& line = study.lines[i];
+    if (line.no_flow == NoFlow::nothing_drives_it) {
+      found.push_back({FindingLevel::warning, "nothing drives it", field_of(i, "pump"),
+                       line.name + " has no pump, and its outlets are not below the water: no "
+                                   "water comes. Give its pump, or a lift below 0.",
+                       kThisModel});
+    } else if (line.no_flow == NoFlow::nothing_sets_it) {
+      found.push_back({FindingLevel::warning, "flow not known", field_of(i, "tube"),
+                       line.name + " has neither tube nor outlets, which hold most of the water "
+                                   "back: what it passes is not told. Give its tube, length and "
+                                   "bore.",
+                       kThisModel});
+    }
+  }
+}
+
+// A tank into which nothing comes by itself is as good as its filling.
+void filled_by_hand(const TankStudy& tank, std::vector<Finding>& found) {
+  if (!tank.days_to_empty) return;
+  const auto month = kMonthNames[static_cast<std::size_t>(tank.days_to_empty_month)];
+  found.push_back(
+      {tank.holds() ? FindingLevel::note : FindingLevel::warning, "tank filled by hand",
+       "water.tank",
+       fmt::format("Neither roof nor refill fills the tank: a filling lasts {:.1f} days at the "
+                   "least, in {}{} A "
+                   "pump that runs dry is soon ruined: a float switch stops it in time.",
+                   *tank.days_to_empty, month,
+                   tank.holds() ? "." : ", less than the day that the lines ask for."),
+       kThisModel});
+}
+
 void runs_dry(const WaterStudy& study, std::vector<Finding>& found) {
-  if (!study.tank || study.tank->dry_days == 0) return;
+  if (!study.tank) return;
+  if (study.tank->is_filled_by_hand) return filled_by_hand(*study.tank, found);
+  if (study.tank->dry_days == 0) return;
   const Monthly& days = study.tank->dry_days_month;
   const auto worst = std::max_element(days.begin(), days.end());
-  found.push_back({FindingLevel::warning, "tank runs dry", "water.tank",
-                   fmt::format("On {} days of a mean year the lines ask more than the tank holds, "
-                               "most in {} ({:.0f} days). A pump that runs dry is soon ruined: a "
-                               "float switch stops it in time.",
-                               study.tank->dry_days,
-                               kMonthNames[static_cast<std::size_t>(worst - days.begin())], *worst),
-                   kThisModel});
+  found.push_back(
+      {FindingLevel::warning, "tank runs dry", "water.tank",
+       fmt::format("On {} days of a mean year the lines ask more than the tank holds, "
+                   "most in {} ({:.0f} days){}. A pump that runs dry is soon ruined: a "
+                   "float switch stops it in time.",
+                   study.tank->dry_days,
+                   kMonthNames[static_cast<std::size_t>(worst - days.begin())], *worst,
+                   study.tank->siphon_l > 0
+                       ? fmt::format("; {:.0f} L a year siphon away at night", study.tank->siphon_l)
+                       : ""),
+       kThisModel});
 }
 
 void demand_unmet(const WaterStudy& study, std::vector<Finding>& found) {
@@ -112,7 +162,8 @@ std::vector<Finding> water_findings(const Site& site, const WaterStudy& study) {
   require_valid(site);
   std::vector<Finding> found;
   if (!site.water) return found;
-  siphons(study, found);
+  siphons(*site.water, study, found);
+  no_flow(study, found);
   runs_dry(study, found);
   demand_unmet(study, found);
   outlets_dry(study, found);

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <map>
 #include <utility>
+#include <variant>
 
 #include <fmt/format.h>
 
+#include "amptally/load.hpp"
 #include "amptally/sun.hpp"
 #include "amptally/validate.hpp"
 #include "amptally/water.hpp"
@@ -51,6 +53,17 @@ void add_run(LoadProfile& profile, double asked_ah, double draw_a, double steady
   profile.run_ah.push_back(runs_in_part ? share * draw_a : 0);
 }
 
+// Where the site says when the `i`th of its profiled loads runs. A valve stands behind the loads of
+// the file, where no reader finds it: its line's demand says how long it is open.
+std::string field_of_schedule(const Site& site, const Load& load, std::size_t i) {
+  if (i < site.loads.size()) return fmt::format("loads[{}].{}", i, schedule_field(load));
+  const auto& lines = site.water->lines;
+  const auto line = std::find_if(lines.begin(), lines.end(), [&](const WaterLine& of_site) {
+    return of_site.name == std::get<FromWater>(load.schedule).line;
+  });
+  return fmt::format("water.lines[{}].demand", line - lines.begin());
+}
+
 }  // namespace
 
 std::vector<Load> profiled_loads(const Site& site) {
@@ -81,7 +94,7 @@ LoadProfile unchecked_load_profile(const Site& site, const std::vector<DayGeomet
     const double on_a = load.draw.current_a(volts) * load.count;
     const double off_a = load.idle ? load.idle->current_a(volts) * load.count : 0;
     const std::vector<double> on =
-        hours_on(site, load, fmt::format("loads[{}].", i), geometry, profile.assumptions);
+        hours_on(site, load, field_of_schedule(site, load, i), geometry, profile.assumptions);
     double total_ah = 0;
     for (std::size_t h = 0; h < kHoursPerYear; ++h) {
       // Runs that overlap come to more than the whole hour: their draws add up, and nothing idles.

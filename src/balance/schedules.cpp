@@ -23,7 +23,7 @@ namespace {
 struct LoadYear {
   const Site& site;
   const Load& load;
-  const std::string& field;  // its place in the site, with its dot
+  const std::string& field;  // its schedule's place in the site
   const std::vector<DayGeometry>& geometry;
   std::vector<double> on_share;  // of each hour
   std::vector<Assumption>& said;
@@ -110,14 +110,13 @@ void add_hours(const PerDay& per_day, LoadYear& year) {
   const ShortDay worst = spread_over_window(per_day, year);
   // A minute is as fine as a schedule is meant.
   if (worst.missing_min <= 1) return;
-  year.said.push_back(
-      {AssumptionKind::load,
-       fmt::format("{}per_day: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
-                   "that long there.",
-                   year.field, year.load.name, per_day.minutes / kMinutesPerHour,
-                   per_day.when == When::day ? "daylight" : "night",
-                   kMonthNames[static_cast<std::size_t>(worst.month)],
-                   worst.window_min / kMinutesPerHour)});
+  year.said.push_back({AssumptionKind::load,
+                       fmt::format("{}: \"{}\" asks {:.1f} h of {}, {} has {:.1f} h of it: it runs "
+                                   "that long there.",
+                                   year.field, year.load.name, per_day.minutes / kMinutesPerHour,
+                                   per_day.when == When::day ? "daylight" : "night",
+                                   kMonthNames[static_cast<std::size_t>(worst.month)],
+                                   worst.window_min / kMinutesPerHour)});
 }
 
 std::optional<double> minutes_of(const PerDay& per_day) { return per_day.minutes; }
@@ -170,7 +169,7 @@ void add_watering(std::vector<double>& on_share, std::size_t d, double minutes,
 }
 
 void add_hours(const FromWater&, LoadYear& year) {
-  const Monthly minutes = from_water_minutes_day(year.site, year.load, year.field + "from_water");
+  const Monthly minutes = from_water_minutes_day(year.site, year.load, year.field);
   each_day(year.load, [&](std::size_t d) {
     const int month = month_of_day(static_cast<int>(d) + 1);
     add_watering(year.on_share, d, minutes[static_cast<std::size_t>(month)], year.geometry[d]);

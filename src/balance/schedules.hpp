@@ -10,7 +10,7 @@ namespace amptally::inline v0_1 {
 
 /// Share of each of the 8,760 hours of a year in which the load is on.
 ///
-/// @param field     the load's place in the site, for messages, with its dot: `loads[0].`
+/// @param field     its schedule's place in the site, for messages: `loads[0].per_day`
 /// @param geometry  365 days, for sunrise and sunset
 /// @param said      gets a sentence where the load cannot run as long as it should
 /// @throws as `load_profile`

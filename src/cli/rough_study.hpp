@@ -8,6 +8,12 @@
 
 namespace amptally::cli {
 
+/// Whether the output would say what the site's rough numbers leave open.
+[[nodiscard]] bool tells_ranges(const Site& site, const OutputOptions& output);
+
+/// Whether the output would say what the site's rough numbers leave open.
+[[nodiscard]] bool tells_ranges(const Site& site, const OutputOptions& output);
+
 /// What the site's rough numbers leave open, where it has any and the output would say so: a site
 /// without ranges costs nothing more, nor does a verdict alone.
 [[nodiscard]] std::optional<RoughStudy> rough_study(const Site& site, const WeatherChoice& weather,

@@ -1,10 +1,14 @@
 #include "amptally/water.hpp"
 
+#include <optional>
+
 #include "amptally/error.hpp"
+#include "amptally/rough_water.hpp"
 
 #include "cli/command.hpp"
 #include "cli/options.hpp"
 #include "cli/output_style.hpp"
+#include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 #include "report/water.hpp"
 
@@ -14,6 +18,7 @@ namespace {
 struct WaterOptions {
   SiteOptions site;
   OutputOptions output;
+  bool exact_climate = false;
 };
 
 CommandResult run_water(const WaterOptions& options, const CommandContext& context) {
@@ -23,7 +28,12 @@ CommandResult run_water(const WaterOptions& options, const CommandContext& conte
   }
   const WaterStudy study = study_water(site);
   const std::vector<Finding> findings = water_findings(site, study);
-  const report::WaterAnswer answer{.site = site, .study = study, .findings = findings};
+  std::optional<RoughWater> rough;
+  if (tells_ranges(site, options.output)) {
+    rough = study_rough_water(site, {.exact_climate = options.exact_climate});
+  }
+  const report::WaterAnswer answer{
+      .site = site, .study = study, .findings = findings, .rough = rough ? &*rough : nullptr};
   return {.text = water_report(answer, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = study.holds() ? Status::done : Status::aim_missed};
@@ -42,6 +52,7 @@ Command water_command() {
   add_site(command, options.site);
   add_format(command, options.output);
   add_style(command, options.output, "print the answer alone");
+  add_exact_climate(command, options.exact_climate);
   return command;
 }
 

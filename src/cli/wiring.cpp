@@ -1,8 +1,13 @@
 #include "cli/wiring.hpp"
 
+#include <optional>
+
+#include "amptally/rough_wiring.hpp"
+
 #include "cli/command.hpp"
 #include "cli/options.hpp"
 #include "cli/output_style.hpp"
+#include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 
 namespace amptally::cli {
@@ -28,7 +33,11 @@ std::vector<Assumption> assumptions_of(const Site& site, const Simulation& prepa
 
 CommandResult run_wiring(const WiringOptions& options, const CommandContext& context) {
   const Site site = good_site(options.site, context.in);
-  const report::Wiring wiring = wiring_of(site, prepare(site));
+  report::Wiring wiring = wiring_of(site, prepare(site));
+  std::optional<RoughWiring> rough;
+  if (!site.wiring.empty() && tells_ranges(site, options.output)) {
+    wiring.rough = &rough.emplace(study_rough_wiring(site));
+  }
   return {.text = wiring_report(wiring, style_of(options.output, context.terminal)),
           .file = options.output.file,
           .status = wiring.holds() ? Status::done : Status::aim_missed};

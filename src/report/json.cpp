@@ -172,6 +172,41 @@ Json rough_object(const RoughStudy& study) {
   return json;
 }
 
+Json spread_object(const std::optional<Spread>& spread) {
+  return spread ? spread_object(*spread) : Json(nullptr);
+}
+
+Json rough_water_object(const RoughWater& study) {
+  Json json = {{"cases", study.cases},
+               {"failed_cases", study.failed_cases},
+               {"climate_error_share", study.climate_error_share},
+               {"holds_share", study.holds_share}};
+  json.add("lines", list_of(study.lines, [](const RoughLine& line) -> Json {
+             return {{"name", line.name},
+                     {"flow_l_h", spread_object(line.flow_l_h)},
+                     {"longest_minutes_day", spread_object(line.longest_minutes_day)},
+                     {"siphon_night_l", spread_object(line.siphon_night_l)}};
+           }));
+  json.add("tank", study.tank ? Json({{"days_to_empty", spread_object(study.tank->days_to_empty)},
+                                      {"dry_days", spread_object(study.tank->dry_days)}})
+                              : Json(nullptr));
+  return json;
+}
+
+Json rough_wiring_object(const RoughWiring& study) {
+  Json json = {{"cases", study.cases},
+               {"failed_cases", study.failed_cases},
+               {"holds_share", study.holds_share}};
+  json.add("cables", list_of(study.cables, [](const RoughCable& cable) -> Json {
+             return {{"name", cable.name},
+                     {"current_a", spread_object(cable.current_a)},
+                     {"drop_share", spread_object(cable.drop_share)},
+                     {"loss_wh_day", spread_object(cable.loss_wh_day)},
+                     {"holds_share", cable.holds_share}};
+           }));
+  return json;
+}
+
 /// The ranges, and what they leave open where that was studied.
 void add_rough(Json& json, const Site& site, const RoughStudy* study) {
   json.add("rough_inputs", rough_list(site.rough));
@@ -300,19 +335,27 @@ Json line_object(const LineStudy& line) {
           {"use_ah_day", line.use_ah_day},
           {"siphon_l_h", line.siphon ? Json(line.siphon->flow_l_h) : Json(nullptr)},
           {"siphon_until_m", line.siphon ? Json(line.siphon->until_m) : Json(nullptr)},
-          {"siphon_night_l", line.siphon ? Json(line.siphon->night_l) : Json(nullptr)}};
+          {"siphon_night_l", line.siphon ? Json(line.siphon->night_l) : Json(nullptr)},
+          {"why_no_flow", line.no_flow ? Json(no_flow_text(*line.no_flow)) : Json(nullptr)}};
 }
 
+// A year that is not followed has its keys too, and null.
 Json tank_object(const TankStudy& tank) {
+  const auto of_year = [&](Json figure) {
+    return tank.is_filled_by_hand ? Json(nullptr) : std::move(figure);
+  };
   return {{"usable_l", tank.usable_l},
           {"days_to_empty", tank.days_to_empty},
-          {"dry_days", tank.dry_days},
-          {"overflow_l", tank.overflow_l},
+          {"dry_days", of_year(tank.dry_days)},
+          {"overflow_l", of_year(tank.overflow_l)},
           {"roof_l", tank.catch_l},
           {"refill_l", tank.refill_l},
           {"use_l", tank.use_l},
-          {"lowest_l", tank.lowest_l},
-          {"dry_days_month", tank.dry_days_month}};
+          {"lowest_l", of_year(tank.lowest_l)},
+          {"dry_days_month", of_year(tank.dry_days_month)},
+          {"filled_by_hand", tank.is_filled_by_hand},
+          {"filling_days", list_of(tank.filling_days, [](const auto& days) { return Json(days); })},
+          {"siphon_l", of_year(tank.siphon_l)}};
 }
 
 Json gauge(const Conductor* conductor) {
@@ -473,6 +516,7 @@ std::string water_json(const WaterAnswer& answer) {
   json.add("findings", finding_list(answer.findings));
   json.add("assumptions", assumption_texts(study.assumptions));
   json.add("rough_inputs", rough_list(answer.site.rough));
+  if (answer.rough != nullptr) json.add("rough", rough_water_object(*answer.rough));
   return written(json);
 }
 
@@ -482,6 +526,8 @@ std::string wiring_json(const Wiring& wiring) {
   json.add("cables", list_of(wiring.cables, cable_object));
   json.add("findings", finding_list(wiring.findings));
   json.add("assumptions", assumption_texts(wiring.assumptions));
+  json.add("rough_inputs", rough_list(wiring.site.rough));
+  if (wiring.rough != nullptr) json.add("rough", rough_wiring_object(*wiring.rough));
   return written(json);
 }
 

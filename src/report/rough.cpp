@@ -15,14 +15,6 @@ namespace {
 constexpr std::size_t kMostToMeasure = 3;
 constexpr double kWorthMeasuring_share = 0.02;
 
-std::string ranges_text(const Site& site) {
-  std::string text;
-  for (const RoughInput& input : site.rough) {
-    text += (text.empty() ? "" : ", ") + rough_text(site, input);
-  }
-  return text;
-}
-
 const char* weather_words(WeatherMode weather) {
   switch (weather) {
     case WeatherMode::mean:
@@ -45,13 +37,6 @@ std::string cases_text(const Site& site, const RoughStudy& study) {
   return text + fmt::format(" the aim is met in {} of 100 cases ({} tried, {}).",
                             rounded(100 * study.meets_aim_share, 0), study.cases,
                             weather_words(study.weather));
-}
-
-/// "2.1 to 3.4", or "3" where the ends read the same.
-std::string span_text(const Spread& spread, int decimals, double scale = 1) {
-  const std::string low = rounded(scale * spread.p10, decimals);
-  const std::string high = rounded(scale * spread.p90, decimals);
-  return low == high ? low : low + " to " + high;
 }
 
 std::string spreads_text(const RoughStudy& study) {
@@ -93,6 +78,20 @@ void append(Document& document, const char* lead, const std::string& text) {
 }
 
 }  // namespace
+
+std::string ranges_text(const Site& site) {
+  std::string text;
+  for (const RoughInput& input : site.rough) {
+    text += (text.empty() ? "" : ", ") + rough_text(site, input);
+  }
+  return text;
+}
+
+std::string span_text(const Spread& spread, int decimals, double scale) {
+  const std::string low = rounded(scale * spread.p10, decimals);
+  const std::string high = rounded(scale * spread.p90, decimals);
+  return low == high ? low : low + " to " + high;
+}
 
 void append_rough(Document& document, const Site& site, const RoughStudy* study) {
   if (study == nullptr) return;

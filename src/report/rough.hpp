@@ -1,5 +1,7 @@
 #pragma once
 
+#include <string>
+
 #include "amptally/rough.hpp"
 #include "amptally/site.hpp"
 
@@ -7,6 +9,12 @@
 
 /// What rough numbers leave open, for every command that has a site with ranges.
 namespace amptally::report {
+
+/// "draw of pump (300 to 400 mA), losses of the panel (10 to 25 %)"
+[[nodiscard]] std::string ranges_text(const Site& site);
+
+/// "2.1 to 3.4", or "3" where the ends read the same.
+[[nodiscard]] std::string span_text(const Spread& spread, int decimals, double scale = 1);
 
 /// Adds how the site fares over its ranges and what to measure first; nothing where `study` is
 /// null.

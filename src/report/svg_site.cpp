@@ -144,6 +144,7 @@ Words tank_figures(const TankStudy& tank) {
                                   days_text(*tank.days_to_empty, *tank.days_to_empty < 10 ? 1 : 0),
                                   month_name(tank.days_to_empty_month)));
   }
+  if (tank.is_filled_by_hand) return figures;
   figures.push_back(tank.dry_days > 0
                         ? fmt::format("dry on {} of a mean year", days_text(tank.dry_days, 0))
                         : "never dry in a mean year");
@@ -151,7 +152,7 @@ Words tank_figures(const TankStudy& tank) {
 }
 
 Words line_figures(const LineStudy& line) {
-  if (!line.flow) return {"nothing drives it"};
+  if (!line.flow) return {no_flow_text(*line.no_flow)};
   Words figures = {flow_text(*line.flow)};
   const std::string span = minutes_span(line);
   if (!span.empty()) figures.push_back(span + " min a day for its demand");

@@ -9,30 +9,64 @@
 #include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough_parts.hpp"
 #include "report/table.hpp"
 
 namespace amptally::report {
 namespace {
 
+/// "0.8 days", "12 days"
+std::string filling_text(double days) { return days_text(days, days < 10 ? 1 : 0); }
+
+const char* no_flow_advice(NoFlow why) {
+  if (why == NoFlow::nothing_drives_it) {
+    return "nothing drives it: no pump is given, nor outlets below the water (give its pump, or a "
+           "lift below 0).";
+  }
+  return "what it passes is not known: neither tube nor outlets are given, and they hold most of "
+         "the water back (give its tube, length and bore).";
+}
+
 double in_month(const std::optional<Monthly>& months, std::size_t m) {
   return months ? (*months)[m] : kNoFigure;
 }
 
+/// What is enough where all is.
+std::string enough_text(const WaterStudy& study) {
+  if (!study.tank) return "Every line brings its demand.";
+  if (!study.tank->is_filled_by_hand) {
+    return "Every line brings its demand, and the tank never runs dry in a mean year.";
+  }
+  if (!study.tank->days_to_empty) return "Every line brings its demand.";
+  return fmt::format("Every line brings its demand, and a filling of the tank lasts {} or more.",
+                     filling_text(*study.tank->days_to_empty));
+}
+
+std::string lacking_text(const TankStudy& tank) {
+  if (tank.is_filled_by_hand) {
+    return fmt::format("A filling of the tank lasts only {} in {}.",
+                       filling_text(*tank.days_to_empty), month_name(tank.days_to_empty_month));
+  }
+  return fmt::format("The tank runs dry on {} of a mean year.", days_text(tank.dry_days, 0));
+}
+
 Paragraph verdict(const WaterStudy& study) {
-  if (study.holds()) {
-    return {{"Enough", Tone::good},
-            study.tank ? "Every line brings its demand, and the tank never runs dry in a mean year."
-                       : "Every line brings its demand."};
-  }
+  if (study.holds()) return {{"Enough", Tone::good}, enough_text(study)};
   std::string text;
+  const auto add = [&](const std::string& sentence) {
+    text += (text.empty() ? "" : " ") + sentence;
+  };
+  bool only_unknown = true;
   for (const LineStudy& line : study.lines) {
-    if (!line.meets_demand())
-      text += fmt::format("{} cannot bring its demand in a day. ", line.name);
+    if (line.no_flow) add(fmt::format("{} {}.", line.name, no_flow_text(*line.no_flow)));
+    if (!line.meets_demand()) add(fmt::format("{} cannot bring its demand in a day.", line.name));
+    only_unknown &= line.meets_demand() && line.no_flow != NoFlow::nothing_drives_it;
   }
-  if (study.tank && study.tank->dry_days > 0) {
-    text +=
-        fmt::format("The tank runs dry on {} of a mean year.", days_text(study.tank->dry_days, 0));
+  if (study.tank && !study.tank->holds()) {
+    only_unknown = false;
+    add(lacking_text(*study.tank));
   }
+  if (only_unknown) return {{"Not known", Tone::caution}, text};
   return {{"Not enough", Tone::bad}, text};
 }
 
@@ -61,7 +95,7 @@ std::string minutes_text(const LineStudy& line) {
 Paragraph line_paragraph(const WaterLine& line, const LineStudy& study) {
   Paragraph paragraph{{study.name, Tone::plain}, ""};
   if (!study.flow) {
-    paragraph.text = "nothing drives it: no pump is given, nor outlets below the water.";
+    paragraph.text = no_flow_advice(*study.no_flow);
     return paragraph;
   }
   const LineFlow& flow = *study.flow;
@@ -120,15 +154,13 @@ Table month_table(const WaterAnswer& answer) {
   return table;
 }
 
-/// The same for people: months alike share a row, and a line no load runs for has no draw.
-Table draw_table(const WaterAnswer& answer) {
-  Table table = month_table(answer);
+/// For people: rows alike but for their month share one.
+void join_months(Table& table, std::size_t month_column) {
   const std::vector<std::vector<Cell>> rows = std::exchange(table.rows, {});
-  constexpr std::size_t kMonth = 1;
-  const auto alike = [](const std::vector<Cell>& a, const std::vector<Cell>& b) {
+  const auto alike = [&](const std::vector<Cell>& a, const std::vector<Cell>& b) {
     for (std::size_t i = 0; i < a.size(); ++i) {
       // As they are shown: what differs behind the last digit shares a row.
-      if (i != kMonth && a[i].text != b[i].text) return false;
+      if (i != month_column && a[i].text != b[i].text) return false;
     }
     return true;
   };
@@ -136,46 +168,84 @@ Table draw_table(const WaterAnswer& answer) {
     std::size_t end = i + 1;
     while (end < rows.size() && alike(rows[i], rows[end])) ++end;
     table.rows.push_back(rows[i]);
-    if (end > i + 1) table.rows.back()[kMonth].text += " to " + rows[end - 1][kMonth].text;
+    if (end > i + 1) {
+      table.rows.back()[month_column].text += " to " + rows[end - 1][month_column].text;
+    }
     i = end;
   }
-  const bool any_draw = std::any_of(rows.begin(), rows.end(),
+}
+
+/// Without charge and energy, which stand last, where no load runs for any line.
+Table draw_table(const WaterAnswer& answer) {
+  Table table = month_table(answer);
+  join_months(table, 1);
+  const bool any_draw = std::any_of(table.rows.begin(), table.rows.end(),
                                     [](const auto& row) { return !row.back().text.empty(); });
   if (!any_draw) {
-    // Without charge and energy, which stand last.
     table.columns.resize(4);
     for (auto& row : table.rows) row.resize(4);
   }
   return table;
 }
 
+Cell filling_cell(const std::optional<double>& days) {
+  return number(days.value_or(kNoFigure), days && *days < 10 ? 1 : 0);
+}
+
 Table tank_table(const TankStudy& tank) {
-  Table table{.columns = {{"Month", "", "", Align::left},
-                          {"Lowest\ncontent", "L", ""},
-                          {"Dry", "days", ""}},
-              .rows = {}};
-  for (std::size_t m = 0; m < kMonthNames.size(); ++m) {
-    table.rows.push_back({word(std::string(kMonthNames[m])), number(tank.lowest_l[m], 0),
-                          number(tank.dry_days_month[m], 0)});
+  Table table{.columns = {{"Month", "", "", Align::left}}, .rows = {}};
+  if (!tank.is_filled_by_hand) {
+    table.columns.push_back({"Lowest\ncontent", "L", ""});
+    table.columns.push_back({"Dry", "days", ""});
   }
+  table.columns.push_back({"A filling\nlasts", "days", ""});
+  for (std::size_t m = 0; m < kMonthNames.size(); ++m) {
+    std::vector<Cell> row = {word(std::string(kMonthNames[m]))};
+    if (!tank.is_filled_by_hand) {
+      row.push_back(number(tank.lowest_l[m], 0));
+      row.push_back(number(tank.dry_days_month[m], 0));
+    }
+    row.push_back(filling_cell(tank.filling_days[m]));
+    table.rows.push_back(std::move(row));
+  }
+  if (tank.is_filled_by_hand) join_months(table, 0);
   return table;
 }
 
+/// How long a filling lasts.
+std::string lasts_text(const TankStudy& tank) {
+  if (tank.use_l <= 0) return "No line takes anything from it.";
+  if (!tank.days_to_empty) return "Rain alone keeps up with the lines in every month.";
+  if (!tank.is_filled_by_hand) {
+    return fmt::format("Full, and without refill, it lasts {} in {}.",
+                       filling_text(*tank.days_to_empty), month_name(tank.days_to_empty_month));
+  }
+  double longest = 0;
+  for (const std::optional<double>& days : tank.filling_days) {
+    longest = std::max(longest, days.value_or(0));
+  }
+  const std::string shortest = filling_text(*tank.days_to_empty);
+  const std::string in_other_months = filling_text(longest);
+  return "Neither roof nor refill fills it. A filling lasts " +
+         (shortest == in_other_months
+              ? shortest + "."
+              : fmt::format("{} in {}, and up to {} in other months.", shortest,
+                            month_name(tank.days_to_empty_month), in_other_months));
+}
+
 Paragraph tank_paragraph(const TankStudy& tank) {
-  const std::string lasts =
-      tank.days_to_empty
-          ? fmt::format("Full, and without refill, it lasts {} in {}.",
-                        days_text(*tank.days_to_empty, *tank.days_to_empty < 10 ? 1 : 0),
-                        month_name(tank.days_to_empty_month))
-          : "Rain alone keeps up with the lines in every month.";
-  std::string inflow;
-  if (tank.catch_l > 0) inflow += fmt::format("the roof brings {} L, ", rounded(tank.catch_l, 0));
-  if (tank.refill_l > 0) inflow += fmt::format("refills bring {} L, ", rounded(tank.refill_l, 0));
-  return {.lead = {"Tank", Tone::plain},
-          .text = fmt::format("{} L can be used. {} In a mean year {}the lines take {} L and {} L "
-                              "run over.",
-                              rounded(tank.usable_l, 0), lasts, inflow, rounded(tank.use_l, 0),
-                              rounded(tank.overflow_l, 0))};
+  const std::string holds = rounded(tank.usable_l, 0) + " L can be used. " + lasts_text(tank);
+  if (tank.is_filled_by_hand && tank.use_l <= 0) return {{"Tank", Tone::plain}, holds};
+  std::string year;
+  if (tank.catch_l > 0) year += fmt::format("the roof brings {} L, ", rounded(tank.catch_l, 0));
+  if (tank.refill_l > 0) year += fmt::format("refills bring {} L, ", rounded(tank.refill_l, 0));
+  year += fmt::format("the lines take {} L", rounded(tank.use_l, 0));
+  if (tank.siphon_l > 0) {
+    year += fmt::format(", {} L siphon away at night", rounded(tank.siphon_l, 0));
+  }
+  if (!tank.is_filled_by_hand)
+    year += fmt::format(" and {} L run over", rounded(tank.overflow_l, 0));
+  return {{"Tank", Tone::plain}, holds + " In a mean year " + year + "."};
 }
 
 void append_answer(Document& document, const WaterAnswer& answer) {
@@ -197,7 +267,7 @@ void append_tables(Document& document, const WaterAnswer& answer) {
     document.emplace_back(Heading{"Water and draw"});
     document.emplace_back(draw_table(answer));
   }
-  if (study.tank) {
+  if (study.tank && study.tank->use_l + study.tank->catch_l + study.tank->refill_l > 0) {
     document.emplace_back(Heading{"Tank"});
     document.emplace_back(tank_table(*study.tank));
   }
@@ -211,11 +281,17 @@ Document water_document(const WaterAnswer& answer, bool quiet) {
   append_tables(document, answer);
   append_findings(document, answer.findings);
   append_assumptions(document, answer.study.assumptions);
-  append_bullets(document, "Rough numbers", rough_texts(answer.site));
+  append_rough_water(document, answer.site, answer.rough);
   return document;
 }
 
 }  // namespace
+
+const char* no_flow_text(NoFlow why) {
+  return why == NoFlow::nothing_drives_it
+             ? "has nothing that drives it"
+             : "has neither tube nor outlets, so its flow is not known";
+}
 
 std::string flow_text(const LineFlow& flow) {
   return rounded(flow.flow_l_h, decimals_for(flow.flow_l_h)) + " L/h";

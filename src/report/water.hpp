@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "amptally/findings.hpp"
+#include "amptally/rough_water.hpp"
 #include "amptally/water.hpp"
 
 #include "report/document.hpp"
@@ -16,10 +17,14 @@ struct WaterAnswer {
   const Site& site;
   const WaterStudy& study;
   const std::vector<Finding>& findings;
+  const RoughWater* rough = nullptr;  ///< null for a site without ranges
 };
 
 /// "laminar", "between", "turbulent"
 [[nodiscard]] const char* regime_word(FlowRegime regime);
+
+/// "has nothing that drives it"
+[[nodiscard]] const char* no_flow_text(NoFlow why);
 
 /// "63.5 L/h"
 [[nodiscard]] std::string flow_text(const LineFlow& flow);

@@ -8,6 +8,7 @@
 #include "report/findings_text.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough_parts.hpp"
 #include "report/table.hpp"
 
 namespace amptally::report {
@@ -161,6 +162,7 @@ Document wiring_document(const Wiring& wiring, bool quiet) {
   document.emplace_back(std::move(facts));
   append_findings(document, further_findings(wiring));
   append_assumptions(document, wiring.assumptions);
+  append_rough_wiring(document, wiring.site, wiring.rough);
   return document;
 }
 

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "amptally/findings.hpp"
+#include "amptally/rough_wiring.hpp"
 #include "amptally/wiring.hpp"
 
 #include "report/document.hpp"
@@ -17,6 +18,7 @@ struct Wiring {
   std::vector<CableCheck> cables;  ///< in the order of the site; may be empty
   std::vector<Finding> findings;   ///< about wiring
   std::vector<Assumption> assumptions;
+  const RoughWiring* rough = nullptr;  ///< null for a site without ranges or cables
 
   /// Whether every cable keeps to its drop and has a fuse that protects it.
   [[nodiscard]] bool holds() const;

@@ -246,6 +246,11 @@ void check_schedule(const Site& site, std::size_t i, ProblemList& problems) {
       problems.add("water.lines", {},
                    fmt::format("line {} has no demand, which sets its minutes (give demand)",
                                in_quotes(from->line)));
+    } else if (!line->tube && !line->outlets) {
+      problems.add("water.lines", {},
+                   fmt::format("line {} has neither tube nor outlets, which set its minutes (give "
+                               "tube, its length and bore)",
+                               in_quotes(from->line)));
     }
   }
 }

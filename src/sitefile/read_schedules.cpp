@@ -65,9 +65,16 @@ Schedule read_from_water(Reading& reading, ObjectReader& in) {
   static const std::vector<WaterLine> none;
   // Water is read before the loads: the order of the parts in site_sections.cpp.
   const auto& lines = reading.site.water ? reading.site.water->lines : none;
-  const bool known =
-      std::any_of(lines.begin(), lines.end(), [&](const WaterLine& l) { return l.name == line; });
-  if (!line.empty() && !known) {
+  const auto known =
+      std::find_if(lines.begin(), lines.end(), [&](const WaterLine& l) { return l.name == line; });
+  if (known != lines.end()) {
+    if (!known->tube && !known->outlets) {
+      in.problem("from_water",
+                 fmt::format("line {} has neither tube nor outlets, which set its minutes (give "
+                             "tube, its length and bore)",
+                             in_quotes(line)));
+    }
+  } else if (!line.empty()) {
     in.problem("from_water",
                fmt::format("no water line is called {} ({})", in_quotes(line),
                            lines.empty() ? "there are none" : "there are: " + names_of(lines)));

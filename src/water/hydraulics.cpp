@@ -114,7 +114,9 @@ Trial with_outlets(const WaterLine& line, int fed, double last_m, double viscosi
 }
 
 double drive_head_m(const WaterLine& line, Drive drive, double flow_l_h) {
-  return drive == Drive::pump && line.pump ? pump_head_m(*line.pump, flow_l_h) : 0;
+  if (!line.pump) return 0;
+  return drive == Drive::pump ? pump_head_m(*line.pump, flow_l_h)
+                              : -standing_pump_loss_m(*line.pump, flow_l_h);
 }
 
 // Where `spare`, which falls and is not negative at `low`, comes to 0.
@@ -262,6 +264,10 @@ double tube_loss_m(const Tube& tube, double flow_l_h, double viscosity_m2_s) {
 double pump_head_m(const WaterPump& pump, double flow_l_h) {
   const double share = flow_l_h / pump.flow_l_h;
   return pump.head_m * (1 - share * share);
+}
+
+double standing_pump_loss_m(const WaterPump& pump, double flow_l_h) {
+  return pump.head_m - pump_head_m(pump, flow_l_h);
 }
 
 double outlet_flow_l_h(const Outlets& outlets, double head_m) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <utility>
 #include <variant>
 
@@ -15,13 +16,13 @@
 
 #include "text/ascii.hpp"
 #include "text/message_text.hpp"
+#include "water/siphon.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
 
 constexpr double kMjPerKwh = 3.6;
 constexpr double kMmPerMj = 0.408;  // FAO-56 eq. 20: mm of water that 1 MJ/m2 evaporates
-constexpr double kNight_h = 12;
 
 // Inner diameters of tube in trade, mm. Common practice, no source.
 constexpr std::array kUsualBores_mm = {3.0,  4.0,  6.0,  9.0,  13.0, 16.0,
@@ -34,10 +35,6 @@ Monthly each_month(Value value) {
   Monthly out{};
   for (std::size_t m = 0; m < out.size(); ++m) out[m] = value(m);
   return out;
-}
-
-bool is_driven(const WaterLine& line) {
-  return line.pump || (line.lift_m < 0 && (line.tube || line.outlets));
 }
 
 const WaterLine& line_named(const Site& site, const std::string& name, const std::string& field) {
@@ -54,12 +51,18 @@ bool runs_by(const Load& load, const WaterLine& line) {
   return from != nullptr && from->line == line.name;
 }
 
-// The first load that runs by a line, or null.
+// The load that draws most of those that run by a line, its pump, or null.
 const Load* load_of(const Site& site, const WaterLine& line) {
+  const double volts = site.battery.bank_voltage_v();
+  const Load* strongest = nullptr;
+  double strongest_a = -1;
   for (const Load& load : site.loads) {
-    if (runs_by(load, line)) return &load;
+    const double current_a = load.draw.current_a(volts) * load.count;
+    if (!runs_by(load, line) || current_a <= strongest_a) continue;
+    strongest = &load;
+    strongest_a = current_a;
   }
-  return nullptr;
+  return strongest;
 }
 
 // Months in which any load runs by the line; all, if none does: then it runs by other means.
@@ -71,26 +74,26 @@ MonthSet months_of(const Site& site, const WaterLine& line) {
   return months.any() ? months : MonthSet().set();
 }
 
-// Height of a line's outlets above the tank's floor, where it is known.
-std::optional<double> outlet_height_m(const Tank& tank, const WaterLine& line) {
-  if (line.outlets) return line.outlets->height_m;
-  if (tank.level_m) return *tank.level_m + line.lift_m;
-  return std::nullopt;
-}
-
-// Amp-hours a day of the loads that run by a line and of its valve.
+// Amp-hours a day of the loads that run by a line, in their months, and of its valve.
 std::optional<Monthly> line_use_ah_day(const Site& site, const WaterLine& line,
                                        const Monthly& minutes_day) {
   const double volts = site.battery.bank_voltage_v();
-  double current_a = 0;
+  Monthly current_a{};
   for (const Load& load : site.loads) {
-    if (runs_by(load, line)) current_a += load.draw.current_a(volts) * load.count;
+    if (!runs_by(load, line)) continue;
+    for (std::size_t m = 0; m < current_a.size(); ++m) {
+      if (load.months.test(m)) current_a[m] += load.draw.current_a(volts) * load.count;
+    }
   }
   // The valve is no load of the site file, but draws as long as the line runs.
-  if (line.valve == SiphonValve::solenoid) current_a += kSolenoid_w / volts;
-  if (current_a <= 0) return std::nullopt;
+  if (line.valve == SiphonValve::solenoid) {
+    for (double& month_a : current_a) month_a += kSolenoid_w / volts;
+  }
+  if (std::all_of(current_a.begin(), current_a.end(), [](double a) { return a <= 0; })) {
+    return std::nullopt;
+  }
   return each_month([&](std::size_t m) {
-    return current_a * std::min<double>(minutes_day[m], kMinutesPerDay) / kMinutesPerHour;
+    return current_a[m] * std::min<double>(minutes_day[m], kMinutesPerDay) / kMinutesPerHour;
   });
 }
 
@@ -107,12 +110,13 @@ std::optional<WiderTube> wider_tube(const WaterLine& line, const LineFlow& now,
   return WiderTube{*next, flow_l_h};
 }
 
-LineStudy study_line(const Site& site, const WaterLine& line) {
+LineStudy study_line(const Site& site, const WaterLine& line,
+                     const std::optional<SiphonFlow>& siphon) {
   LineStudy study{.name = line.name};
   // One flow stands for the year; `line_minutes_day` takes each month's own temperature.
   study.water_temp_c = year_mean(water_temp_c(site.place));
   const double viscosity_m2_s = water_viscosity_m2_s(study.water_temp_c);
-  if (site.water->tank) study.siphon = line_siphon(*site.water->tank, line, viscosity_m2_s);
+  if (siphon) study.siphon = night_from_full(*site.water->tank, *siphon);
   const MonthSet months = months_of(site, line);
   const auto in_season = [&](Monthly all) {
     return each_month([&](std::size_t m) { return months.test(m) ? all[m] : 0; });
@@ -120,7 +124,8 @@ LineStudy study_line(const Site& site, const WaterLine& line) {
   if (const auto demand = line_demand_l_day(site.place, line)) {
     study.demand_l_day = in_season(*demand);
   }
-  if (!is_driven(line)) return study;
+  study.no_flow = why_no_flow(line);
+  if (study.no_flow) return study;
   study.flow = line_flow(line, line.lift_m, Drive::pump, viscosity_m2_s);
   study.wider = wider_tube(line, *study.flow, viscosity_m2_s);
   if (!study.demand_l_day) return study;
@@ -131,7 +136,7 @@ LineStudy study_line(const Site& site, const WaterLine& line) {
 
 // What a line takes from the tank: its demand, or what it passes in a whole day.
 Monthly served_l_day(const LineStudy& line) {
-  if (!line.demand_l_day) return {};
+  if (!line.demand_l_day || line.no_flow == NoFlow::nothing_drives_it) return {};
   return each_month([&](std::size_t m) {
     const double minutes = line.minutes_day ? (*line.minutes_day)[m] : 0;
     const double served_share = minutes > kMinutesPerDay ? kMinutesPerDay / minutes : 1;
@@ -139,8 +144,20 @@ Monthly served_l_day(const LineStudy& line) {
   });
 }
 
+std::string tank_assumption(const TankStudy& tank) {
+  return tank.is_filled_by_hand ? "The tank has straight sides."
+                                : "The tank has straight sides, and each month's rain and refill "
+                                  "come evenly over its days.";
+}
+
 std::vector<Assumption> assumptions(const Site& site, const WaterStudy& study) {
   std::vector<Assumption> said;
+  // What the site's file left open: the roof's runoff, rain and warmth of the shipped table.
+  std::copy_if(site.assumptions.begin(), site.assumptions.end(), std::back_inserter(said),
+               [](const Assumption& assumption) {
+                 return assumption.kind == AssumptionKind::water ||
+                        assumption.kind == AssumptionKind::shipped_climate;
+               });
   const auto say = [&](std::string text) {
     said.push_back({AssumptionKind::water, std::move(text)});
   };
@@ -149,7 +166,8 @@ std::vector<Assumption> assumptions(const Site& site, const WaterStudy& study) {
     say("Water as warm as the month's air, from 1 to 40 °C. The pump's curve is a parabola "
         "through its two printed figures.");
   }
-  for (const WaterLine& line : water.lines) {
+  for (std::size_t i = 0; i < water.lines.size(); ++i) {
+    const WaterLine& line = water.lines[i];
     if (const auto* crop = line.demand ? std::get_if<CropDemand>(&*line.demand) : nullptr) {
       say(fmt::format(
           "{}: {} needs {:g} times what reference grass does, as in mid-season all year; rain is "
@@ -163,14 +181,27 @@ std::vector<Assumption> assumptions(const Site& site, const WaterStudy& study) {
                       line.name));
     }
     if (!line.demand) say(line.name + ": no demand given, so it takes nothing.");
+    const LineStudy& found = study.lines[i];
+    if (found.flow && !line.tube) {
+      say(line.name +
+          ": no tube given, so its friction is left out: it passes no more than is told.");
+    }
+    if (found.flow && !line.outlets) {
+      say(line.name + ": no outlets given, so its tube ends open.");
+    }
+    if (found.siphon && line.pump) {
+      say(fmt::format(
+          "{}: its pump is taken to let water through when it stands, as centrifugal pumps do, "
+          "against what its two printed figures have it lose inside. One that holds the water, as "
+          "diaphragm and peristaltic pumps do, is written with an air break as its valve.",
+          line.name));
+    }
     if (line.valve == SiphonValve::solenoid) {
       say(fmt::format("{}: its solenoid valve takes {:g} W while it is open.", line.name,
                       kSolenoid_w));
     }
   }
-  if (water.tank) {
-    say("The tank has straight sides, and each month's rain and refill come evenly over its days.");
-  }
+  if (study.tank) say(tank_assumption(*study.tank));
   return said;
 }
 
@@ -229,9 +260,16 @@ Monthly line_minutes_day(const Place& place, const WaterLine& line) {
                      fmt::format("line {} has no demand, which sets its minutes (give demand)",
                                  in_quotes(line.name)));
   }
-  if (!is_driven(line)) {
+  const std::optional<NoFlow> no_flow = why_no_flow(line);
+  if (no_flow == NoFlow::nothing_drives_it) {
     throw InputError("water.lines",
                      fmt::format("line {} has no pump, which sets its minutes (give pump)",
+                                 in_quotes(line.name)));
+  }
+  if (no_flow == NoFlow::nothing_sets_it) {
+    throw InputError("water.lines",
+                     fmt::format("line {} has neither tube nor outlets, which set its minutes "
+                                 "(give tube, its length and bore)",
                                  in_quotes(line.name)));
   }
   const Monthly temp_c = water_temp_c(place);
@@ -266,12 +304,12 @@ std::vector<Load> valve_loads(const Site& site) {
   std::vector<Load> valves;
   if (!site.water) return valves;
   for (const WaterLine& line : site.water->lines) {
-    if (line.valve != SiphonValve::solenoid || !line.demand || !is_driven(line)) continue;
+    if (line.valve != SiphonValve::solenoid || !line.demand || why_no_flow(line)) continue;
     Load valve{.name = "valve of " + line.name,
                .draw = {kSolenoid_w, Draw::Unit::watts},
                .schedule = FromWater{line.name}};
     if (const Load* pump = load_of(site, line)) {
-      valve.months = pump->months;
+      valve.months = months_of(site, line);
       valve.every_days = pump->every_days;
     }
     valves.push_back(std::move(valve));
@@ -279,33 +317,10 @@ std::vector<Load> valve_loads(const Site& site) {
   return valves;
 }
 
-std::optional<Siphon> line_siphon(const Tank& tank, const WaterLine& line, double viscosity_m2_s) {
-  const std::optional<double> outlet_m = outlet_height_m(tank, line);
-  if (line.valve != SiphonValve::none || !tank.level_m || !outlet_m) return std::nullopt;
-  if (!line.tube && !line.outlets) return std::nullopt;
-  const double full_m = *tank.level_m;
-  const double until_m = std::max({*outlet_m, tank.outlet_height_m.value_or(0), 0.0});
-  if (!(until_m < full_m)) return std::nullopt;
-
-  const auto flow_l_h = [&](double level_m) {
-    const double lift_m = *outlet_m - level_m;
-    // At the very end the equations would be solved for a flow of nothing.
-    constexpr double kStill_m = 1e-6;
-    if (level_m - until_m < kStill_m) return 0.0;
-    return line_flow(line, lift_m, Drive::gravity, viscosity_m2_s).flow_l_h;
-  };
-  // The level falls by the flow at the middle of each step; twenty minutes are short against a
-  // tank.
-  constexpr int kSteps = 36;
-  constexpr double kStep_h = kNight_h / kSteps;
-  const double area_l_m = tank.volume_l / full_m;  // straight sides
-  double level_m = full_m;
-  for (int i = 0; i < kSteps && level_m > until_m; ++i) {
-    const double middle_m = level_m - flow_l_h(level_m) / area_l_m * kStep_h / 2;
-    level_m = std::max(until_m, level_m - flow_l_h(middle_m) / area_l_m * kStep_h);
-  }
-  return Siphon{
-      .flow_l_h = flow_l_h(full_m), .until_m = until_m, .night_l = (full_m - level_m) * area_l_m};
+std::optional<NoFlow> why_no_flow(const WaterLine& line) {
+  if (!line.pump && line.lift_m >= 0) return NoFlow::nothing_drives_it;
+  if (!line.tube && !line.outlets) return NoFlow::nothing_sets_it;
+  return std::nullopt;
 }
 
 bool LineStudy::meets_demand() const {
@@ -314,21 +329,38 @@ bool LineStudy::meets_demand() const {
 }
 
 bool WaterStudy::holds() const {
-  return (!tank || tank->dry_days == 0) &&
-         std::all_of(lines.begin(), lines.end(), [](const auto& l) { return l.meets_demand(); });
+  return (!tank || tank->holds()) && std::all_of(lines.begin(), lines.end(), [](const auto& line) {
+           return line.flow && line.meets_demand();
+         });
 }
 
 WaterStudy study_water(const Site& site) {
   require_valid(site);
   WaterStudy study;
   if (!site.water) return study;
+  const std::optional<Tank>& tank = site.water->tank;
+  const double viscosity_m2_s = water_viscosity_m2_s(year_mean(water_temp_c(site.place)));
   Monthly use_l_day{};
+  std::vector<SeasonalSiphon> siphons;
   for (const WaterLine& line : site.water->lines) {
-    study.lines.push_back(study_line(site, line));
+    const std::optional<SiphonFlow> siphon =
+        tank ? SiphonFlow::of(*tank, line, viscosity_m2_s) : std::nullopt;
+    study.lines.push_back(study_line(site, line, siphon));
     const Monthly served = served_l_day(study.lines.back());
     for (std::size_t m = 0; m < served.size(); ++m) use_l_day[m] += served[m];
+    // Without a pump, somebody opens the line for its minutes, and so closes it too.
+    if (siphon && line.pump) siphons.push_back({*siphon, months_of(site, line)});
   }
-  if (site.water->tank) study.tank = study_tank(site.place, *site.water->tank, use_l_day);
+  if (tank) {
+    const SiphonNights nights(*tank, siphons);
+    NightLoss loss_l;
+    if (!siphons.empty()) {
+      loss_l = [&nights](std::size_t month, double content_l) {
+        return nights.lost_l(month, content_l);
+      };
+    }
+    study.tank = study_tank(site.place, *tank, use_l_day, loss_l);
+  }
   study.assumptions = assumptions(site, study);
   return study;
 }

@@ -235,7 +235,9 @@ TEST_CASE("the battery's cable carries the solenoid valves too", "[wiring]") {
   // Regression, 28 Nov 2026: they were missing. 4 W, see kSolenoid_w.
   Site site = pump_site();
   site.panel.power_w = 0;
-  WaterLine line{.name = "bed", .pump = WaterPump{.flow_l_h = 300, .head_m = 3}};
+  WaterLine line{.name = "bed",
+                 .pump = WaterPump{.flow_l_h = 300, .head_m = 3},
+                 .tube = Tube{.length_m = 5, .bore_mm = 9}};
   line.demand = DailyVolume{10};
   site.water = Water{.tank = {}, .lines = {line}};
   site.wiring = {{.name = "battery", .feeds = "battery", .length_m = 1, .section_mm2 = 6}};

@@ -260,8 +260,11 @@ void check_tank(Faults& faults, const TankStudy& tank) {
                   days_in_month(static_cast<int>(m)));
   }
   faults.no_less("overflow", tank.overflow_l, 0);
+  faults.no_less("siphoned", tank.siphon_l, 0);
+  for (const auto& days : tank.filling_days) faults.no_less("filling", days.value_or(0), 0);
+  if (tank.is_filled_by_hand) return;
   // What came in is used, runs over, or is still there: never more than the tank holds apart.
-  faults.within("water in less water out", in_l - tank.use_l - tank.overflow_l,
+  faults.within("water in less water out", in_l - tank.use_l - tank.siphon_l - tank.overflow_l,
                 -tank.usable_l - 1e-9 * in_l, tank.usable_l + 1e-9 * in_l);
 }
 

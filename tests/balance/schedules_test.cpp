@@ -23,7 +23,7 @@ double hours_a_year(const Load& load) {
   const Site site = plain_site();
   std::vector<Assumption> said;
   const std::vector<double> on =
-      hours_on(site, load, "loads[0].", year_geometry(site.place, panel_plane(site)), said);
+      hours_on(site, load, "loads[0].per_day", year_geometry(site.place, panel_plane(site)), said);
   CHECK(said.empty());
   return std::accumulate(on.begin(), on.end(), 0.0);
 }

@@ -180,8 +180,9 @@ const std::string kWatering = R"({ "name": "pump", "draw": "2 A", "from_water": 
 
 std::string watering(const std::string& tank, const std::string& demand, const std::string& lift) {
   return R"("water": { "tank": { )" + tank +
-         R"( }, "lines": [{ "name": "bed", "pump": { "flow": "100 L/h", "head": "10 m" }, "lift": ")" +
-         lift + R"(", "demand": ")" + demand + R"(" }] })";
+         R"( }, "lines": [{ "name": "bed", "pump": { "flow": "100 L/h", "head": "10 m" }, )" +
+         R"("tube": { "length": "1 mm", "bore": "1000 mm" }, "lift": ")" + lift +
+         R"(", "demand": ")" + demand + R"(" }] })";
 }
 
 const std::vector<Extreme> kExtremes = {
@@ -217,8 +218,10 @@ const std::vector<Extreme> kExtremes = {
     {"a tank of a cup", "", "", "", kWatering, watering(R"("volume": "0.2 L")", "50 L", "0 m")},
     {"a tank of a pond", "", "", "", kWatering,
      watering(R"("volume": "1000000 L", "level": "100 m")", "1 L", "0 m")},
+    {"a tank that siphons empty", "", "", "", kWatering,
+     watering(R"("volume": "100 L", "level": "1 m", "roof": "3 m2")", "40 L", "-99 cm")},
     {"no demand", "", "", "", kWatering, watering(R"("volume": "100 L")", "0 L", "0 m")},
-    {"a pump all day", "", "", "", kWatering, watering(R"("volume": "100 L")", "2400 L", "0 m")},
+    {"a pump all day", "", "", "", kWatering, watering(R"("volume": "100 L")", "2399.99 L", "0 m")},
     {"a pump too small", "", "", "", kWatering, watering(R"("volume": "100 L")", "2401 L", "0 m")},
     {"a pump at its head", "", "", "", kWatering, watering(R"("volume": "100 L")", "1 L", "10 m")},
 };

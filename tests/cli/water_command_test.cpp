@@ -69,7 +69,15 @@ TEST_CASE("water tells machines all it found", "[cli][water]") {
   CHECK_THAT(trough["siphon_until_m"].get<double>(), WithinRel(0.8, 1e-12));
   CHECK(trough["use_ah_day"].is_null());
   CHECK(result["tank"]["dry_days"].is_number_integer());
-  CHECK(result["tank"]["overflow_l"].get<double>() > 0);
+  // The trough siphons the barrel down each night, so that it does not run over.
+  CHECK(result["tank"]["siphon_l"].get<double>() > 0);
+  CHECK(result["tank"]["filled_by_hand"] == false);
+  CHECK(result["tank"]["filling_days"].size() == 12);
+  CHECK(trough["why_no_flow"].is_null());
+  const json kept = json::parse(
+      water({"--format", "json", "--set", "water.lines[1].valve=air-break"}).out)["tank"];
+  CHECK(kept["overflow_l"].get<double>() > 0);
+  CHECK(kept["siphon_l"] == 0);
   REQUIRE(result["findings"].size() >= 1);
   CHECK(result["findings"][0]["topic"] == "siphon");
 }
@@ -99,6 +107,112 @@ TEST_CASE("water sets the exit status where water does not suffice", "[cli][wate
   const Ran slow = water({"--set", "water.lines[1].demand=5000 L"});
   CHECK(slow.status == 1);
   CHECK(holds(slow.out, "trough cannot bring its demand in a day."));
+}
+
+namespace {
+
+// One line of a pump's label, with what the tests add to it.
+std::string pumped(const std::string& line, const std::string& tank = "") {
+  return R"({
+  "format": "amptally-site/1",
+  "place": { "latitude": 43.38, "longitude": -5.87 },
+  "panel": { "power": "40 W" },
+  "battery": { "kind": "agm", "capacity": "20 Ah" },
+  "loads": [{ "name": "pump", "draw": "1 A", "runs": [{ "at": "07:00", "for": "10 min" }] }],
+  "water": { )" +
+         tank + R"( "lines": [{ "name": "beds", )" + line + R"(, "demand": "20 L" }] }
+})";
+}
+
+const std::string kPump = R"("pump": { "flow": "240 L/h", "head": "3 m" })";
+const std::string kTube = R"("tube": { "length": "10 m", "bore": "9 mm" })";
+
+}  // namespace
+
+TEST_CASE("a line with neither tube nor outlets is not told a flow, but asked for them",
+          "[cli][water]") {
+  const Ran run = ran({"water", "-"}, pumped(kPump));
+  CHECK(run.status == 1);
+  CHECK(run.out.starts_with(
+      "Not known: beds has neither tube nor outlets, so its flow is not known."));
+  CHECK(holds(run.out, "give its tube"));
+  CHECK_FALSE(holds(run.out, "L/h"));
+  const json line =
+      json::parse(ran({"water", "-", "--format", "json"}, pumped(kPump)).out)["lines"][0];
+  CHECK(line["flow_l_h"].is_null());
+  CHECK(line["minutes_day"].is_null());
+  CHECK(line["why_no_flow"] == "has neither tube nor outlets, so its flow is not known");
+  // A load that is to run by it is refused, in the line of the file.
+  const Ran budget = ran({"budget", "-", "--set",
+                          "loads[0]={\"name\": \"pump\", \"draw\": \"1 A\", "
+                          "\"from_water\": \"beds\"}"},
+                         pumped(kPump));
+  CHECK(budget.status == 2);
+  CHECK(holds(budget.err, "line \"beds\" has neither tube nor outlets, which set its minutes"));
+  // With one of them it is told, and what was taken for the other.
+  const Ran tubed = ran({"water", "-"}, pumped(kPump + ", " + kTube));
+  CHECK(tubed.status == 0);
+  CHECK(holds(tubed.out, "beds: no outlets given, so its tube ends open."));
+}
+
+TEST_CASE("a line that nothing drives is said not to be enough", "[cli][water]") {
+  const Ran run = ran({"water", "-", "--format", "md"}, pumped(kTube));
+  CHECK(run.status == 1);
+  CHECK(run.out.starts_with("**Not enough:** beds has nothing that drives it.\n"));
+  CHECK(holds(run.out, "give its pump, or a lift below 0"));
+  const Ran falls = ran({"water", "-"}, pumped(kTube + R"(, "lift": "-50 cm")"));
+  CHECK(falls.status == 0);
+}
+
+TEST_CASE("a tank that nothing fills is told by how long a filling lasts", "[cli][water]") {
+  const std::string line = kPump + ", " + kTube;
+  const std::string site = pumped(line, R"("tank": { "volume": "200 L" },)");
+  const Ran run = ran({"water", "-", "--format", "md"}, site);
+  CHECK(run.status == 0);
+  CHECK(holds(run.out, "a filling of the tank lasts 10 days or more"));
+  CHECK(holds(run.out, "Neither roof nor refill fills it. A filling lasts 10 days."));
+  CHECK_FALSE(holds(run.out, "365"));
+  CHECK_FALSE(holds(run.out, "Rain"));
+  const json tank = json::parse(ran({"water", "-", "--format", "json"}, site).out)["tank"];
+  CHECK(tank["filled_by_hand"] == true);
+  CHECK(tank["dry_days"].is_null());
+  CHECK_THAT(tank["filling_days"][4].get<double>(), WithinRel(10, 1e-9));
+  const Ran small = ran({"water", "-"}, pumped(line, R"("tank": { "volume": "10 L" },)"));
+  CHECK(small.status == 1);
+  CHECK(holds(small.out, "A filling of the tank lasts only 0.5 days"));
+  // Rain keeps up only where there is a roof to catch it.
+  const Ran idle = ran({"water", "-", "--set", "water.lines[0].demand=0 L"}, site);
+  CHECK_FALSE(holds(idle.out, "Rain"));
+  CHECK(holds(idle.out, "No line takes anything from it."));
+  CHECK(holds(
+      ran({"water", "-"}, pumped(line, R"("tank": { "volume": "200 L", "roof": "200 m2" },)")).out,
+      "Rain alone keeps up"));
+}
+
+TEST_CASE("water tells what ranges leave open", "[cli][water][rough]") {
+  const auto with = [](std::vector<std::string> words, const std::string& set) {
+    words.insert(words.end(), {"--set", set});
+    return ran(words, pumped(kPump + ", " + kTube, R"("tank": { "volume": "30 L" },)"));
+  };
+  const std::string demand = "water.lines[0].demand=10..50 L";
+  const Ran told = with({"water", "-", "--format", "md"}, demand);
+  CHECK(holds(told.out, "beds (10 to 50 L)"));
+  CHECK(holds(told.out, "water is enough in "));
+  CHECK(holds(told.out, " of 100 cases (128 tried)."));
+  CHECK(holds(told.out, "min a day in the month that takes longest"));
+  CHECK(holds(told.out, "Tank: 0.7 to 2.1 days from a filling at the least."));
+  const json rough = json::parse(with({"water", "-", "--format", "json"}, demand).out)["rough"];
+  CHECK(rough["cases"] == 128);
+  // Half of the cases ask more than the 30 L that a filling holds.
+  CHECK(std::abs(rough["holds_share"].get<double>() - 0.5) < 0.02);
+  CHECK_THAT(rough["lines"][0]["longest_minutes_day"]["p90"].get<double>() /
+                 rough["lines"][0]["longest_minutes_day"]["p10"].get<double>(),
+             WithinRel(46.0 / 14, 0.03));
+  CHECK(rough["tank"]["dry_days"].is_null());
+  CHECK(rough["lines"][0]["siphon_night_l"].is_null());
+  CHECK_FALSE(holds(with({"water", "-", "--quiet"}, demand).out, "Rough"));
+  CHECK(holds(with({"water", "-", "--format", "md"}, "loads[0].draw=1..2 A").out,
+              "None of these ranges moves a figure above."));
 }
 
 TEST_CASE("a budget runs a load by its line's minutes", "[cli][water]") {

@@ -56,8 +56,8 @@ TEST_CASE("wiring tells machines what docs/outputs.md says", "[cli][wiring]") {
   const Json result = Json::parse(run.out);
   std::vector<std::string> keys;
   for (const auto& item : result.items()) keys.push_back(item.key());
-  CHECK(keys ==
-        std::vector<std::string>{"schema", "program", "site", "cables", "findings", "assumptions"});
+  CHECK(keys == std::vector<std::string>{"schema", "program", "site", "cables", "findings",
+                                         "assumptions", "rough_inputs"});
   CHECK(result["schema"] == "amptally-wiring/1");
   keys.clear();
   const Json& cable = result["cables"][0];
@@ -77,6 +77,33 @@ TEST_CASE("wiring tells machines what docs/outputs.md says", "[cli][wiring]") {
   const Ran csv = ran({"wiring", "-", "--format", "csv"}, site);
   CHECK(csv.out.starts_with("name,feeds,current_a,drop_v,drop_share,max_drop_share,"));
   CHECK(std::count(csv.out.begin(), csv.out.end(), '\n') == 3);
+}
+
+TEST_CASE("wiring tells what ranges leave open", "[cli][wiring][rough]") {
+  const std::vector<std::string> rough = {"--set", "loads[0].draw=1.5..2.9 A"};
+  const auto with = [&](std::vector<std::string> words) {
+    words.insert(words.end(), rough.begin(), rough.end());
+    return ran(words, wired(kPumpCable + R"("2.5 mm2" })"));
+  };
+  const Ran told = with({"wiring", "-", "--format", "md"});
+  CHECK(holds(told.out, "Rough numbers"));
+  CHECK(holds(told.out, "of misting pump (1.5 to 2.9 A)"));
+  CHECK(holds(told.out, "all cables are thick enough in "));
+  CHECK(holds(told.out, " of 100 cases (128 tried)."));
+  CHECK(holds(told.out, "In eight cases of ten:"));
+  CHECK(holds(told.out, "misting pump: 1.6"));
+  const Json json = Json::parse(with({"wiring", "-", "--format", "json"}).out);
+  CHECK(json["rough_inputs"].size() == 1);
+  CHECK(json["rough"]["cases"] == 128);
+  const Json& cable = json["rough"]["cables"][0];
+  CHECK(cable["name"] == "misting pump");
+  CHECK(cable["drop_share"]["p10"] < cable["drop_share"]["p90"]);
+  CHECK(cable["holds_share"] == json["rough"]["holds_share"]);
+  // By hand: 18 m of 7.98 ohm/km at 20 deg C, brought to 40 deg C, drop 3 % of 12 V at 2.32 A.
+  CHECK(std::abs(cable["holds_share"].get<double>() - (2.32 - 1.5) / (2.9 - 1.5)) < 0.02);
+  CHECK_FALSE(holds(with({"wiring", "-", "--quiet"}).out, "Rough"));
+  const std::string exact = wired(kPumpCable + R"("2.5 mm2" })");
+  CHECK_FALSE(Json::parse(ran({"wiring", "-", "--format", "json"}, exact).out).contains("rough"));
 }
 
 TEST_CASE("a site without cables is told how to add them", "[cli][wiring]") {

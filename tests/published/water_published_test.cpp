@@ -181,6 +181,7 @@ TEST_CASE("a pump at its printed flow empties 100 L in the minutes worked out by
   Place place = testing::plain_site().place;
   WaterLine line{.name = "transfer",
                  .pump = WaterPump{.flow_l_h = 280, .head_m = 3},
+                 .tube = Tube{.length_m = 0.01, .bore_mm = 100},  // as good as none
                  .demand = DailyVolume{100}};
   CHECK_THAT(line_minutes_day(place, line)[0], WithinAbs(21 + 26.0 / 60, 0.5 / 60));
   line.pump->flow_l_h = 560;

@@ -199,7 +199,18 @@ TEST_CASE("a line below its tank has flow without a pump", "[hydraulics]") {
   CHECK(flow.flow_l_h > 0);
   CHECK(flow.head_m == 0);
   CHECK_THAT(flow.tube_loss_m + flow.entrance_loss_m, WithinAbs(1, 1e-9));
-  CHECK(line_flow(hose(), -1, Drive::gravity, kViscosity).flow_l_h == flow.flow_l_h);
+  // A standing pump is in the way.
+  CHECK(line_flow(hose(), -1, Drive::gravity, kViscosity).flow_l_h < flow.flow_l_h);
+}
+
+TEST_CASE("a standing pump takes the head that running it loses inside", "[hydraulics]") {
+  // Chosen, H0 (Q/Q0)^2: all of its head at its printed flow, a quarter at half of that.
+  const WaterPump pump{.flow_l_h = 420, .head_m = 2.8};
+  CHECK_THAT(standing_pump_loss_m(pump, 420), WithinRel(2.8, 1e-12));
+  CHECK_THAT(standing_pump_loss_m(pump, 210), WithinRel(0.7, 1e-12));
+  const LineFlow flow = line_flow(hose(), -1, Drive::gravity, kViscosity);
+  CHECK_THAT(flow.tube_loss_m + flow.entrance_loss_m + standing_pump_loss_m(pump, flow.flow_l_h),
+             WithinAbs(1, 1e-9));
 }
 
 TEST_CASE("a pump that is too weak is refused in words", "[hydraulics][errors]") {

@@ -1,0 +1,19 @@
+#pragma once
+
+#include "amptally/rough_water.hpp"
+#include "amptally/rough_wiring.hpp"
+#include "amptally/site.hpp"
+
+#include "report/document.hpp"
+
+/// What rough numbers leave open of water and cables.
+namespace amptally::report {
+
+/// Adds in how many cases water is enough, and what eight cases of ten come to; nothing where
+/// `study` is null.
+void append_rough_water(Document& document, const Site& site, const RoughWater* study);
+
+/// The same of cables.
+void append_rough_wiring(Document& document, const Site& site, const RoughWiring* study);
+
+}  // namespace amptally::report
