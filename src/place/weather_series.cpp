@@ -66,7 +66,6 @@ void fill_hourly_day(const SiteSky& sky, const WeatherSeries& series, std::size_
                      std::size_t d, SunYear& year) {
   const DayGeometry& geometry = sky.geometry[d];
   double global = 0;
-  double diffuse = 0;
   double open = 0;
   for (std::size_t h = 0; h < kHoursPerDay; ++h) {
     const std::size_t step = first_step + d * kHoursPerDay + h;
@@ -74,14 +73,12 @@ void fill_hourly_day(const SiteSky& sky, const WeatherSeries& series, std::size_
     const double most = kMostOverTop * top_around_wh_m2(geometry, h) + kTwilight_wh_m2;
     if (value > most) refuse(series, step, value, top_around_wh_m2(geometry, h));
     const HorizontalHour hour = read_hour(series, geometry, static_cast<int>(d) + 1, h, step);
-    const PlaneHour plane = plane_hour(geometry, h, hour, Sky::circumsolar);
+    const PlaneHour plane = plane_hour(geometry, h, hour);
     year.plane_w_m2[d * kHoursPerDay + h] = plane.shaded_wh_m2;
     open += plane.open_wh_m2;
     global += value;
-    diffuse += hour.diffuse_wh_m2;
   }
   year.days[d].sun_horizontal_kwh_m2 = global / 1000;
-  year.days[d].diffuse_share = global > 0 ? std::min(1.0, diffuse / global) : 1;
   year.open_plane_kwh_m2[d] = open / 1000;
 }
 
