@@ -75,6 +75,28 @@ std::string with_battery_kinds(std::string expected) {
 
 }  // namespace
 
+TEST_CASE("a bare number whose unit is easily another is told", "[site_reader]") {
+  const ReadResult read = read_site(
+      R"({ "format": "amptally-site/1", "place": { "name": "Hobart" },
+           "panel": { "power": 60, "tilt": 40 }, "regulator": { "standby": 0.01 },
+           "battery": { "kind": "agm", "capacity": 100 },
+           "loads": [ { "name": "lamp", "draw": 20, "count": 2, "per_day": 60, "idle": 0 } ] })",
+      "site.json", {});
+  REQUIRE(read.site);
+  std::vector<std::string> told;
+  for (const Assumption& assumption : read.site->assumptions) {
+    if (assumption.kind == AssumptionKind::unit) told.push_back(assumption.text);
+  }
+  CHECK(told ==
+        std::vector<std::string>{
+            "regulator.standby: 0.01 without a unit was taken as 0.01 A; write \"0.01 mA\" "
+            "or \"0.01 W\" if that was meant.",
+            "battery.capacity: 100 without a unit was taken as 100 Ah; write \"100 mAh\" if "
+            "that was meant.",
+            "loads[0].draw: 20 without a unit was taken as 20 A; write \"20 mA\" or \"20 W\" "
+            "if that was meant."});
+}
+
 TEST_CASE("each wrong file is answered word for word", "[site][errors]") {
   int files = 0;
   for (const auto& entry : std::filesystem::directory_iterator(kRoot + "/tests/bad")) {
