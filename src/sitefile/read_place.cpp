@@ -145,8 +145,8 @@ std::string clock_text(const Place& place) {
   const std::string away =
       clock.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", clock.distance_km);
   return fmt::format(
-      "Clock taken as UTC {:+g} h, standard time of the nearest town known ({}{}), summer and "
-      "winter.",
+      "Clock taken as UTC {:+g} h, standard time in summer too, as in the nearest town known "
+      "({}{}); place.utc_offset gives another.",
       clock.utc_offset_h, clock.zone, away);
 }
 

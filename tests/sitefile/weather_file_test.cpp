@@ -605,12 +605,16 @@ TEST_CASE("direct and diffuse light that cannot be are told with their line",
   };
   for (const Row& row :
        {Row{12, "900", "5000", "100", "5000 Wh/m2 of direct light in an hour are more than the 13"},
-        Row{12, "900", "1050", "100", ""},
-        Row{12, "300", "900", "100", "900 Wh/m2 of direct light in an hour put 8"},
+        Row{12, "900", "1050", "100", ""}, Row{12, "300", "570", "100", ""},
+        Row{12, "300", "590", "100", "590 Wh/m2 of direct light in an hour put 54"},
         Row{1, "0", "300", "0", "300 Wh/m2 of direct light in an hour in which the sun is down"},
         Row{1, "0", "10", "10", ""},
         Row{12, "300", "0", "900", "900 Wh/m2 of diffuse light in an hour are more than its 300"},
-        Row{12, "300", "0", "310", ""}}) {
+        Row{12, "300", "0", "350", ""},
+        Row{12, "300", "0", "360", "360 Wh/m2 of diffuse light in an hour are more than its 300"},
+        Row{12, "1200", "1440", "100", ""},
+        Row{12, "1200", "1460", "100",
+            "1460 Wh/m2 of direct light in an hour are more than the"}}) {
     CAPTURE(row.hour, row.global, row.direct, row.diffuse);
     Lines lines = night;
     std::string& line = lines[8 + 172 * 24 + row.hour];
