@@ -39,11 +39,17 @@ while IFS='|' read -r printed file code; do
   grep -qF -e "$code" "$file" || fail "$file does not say \"$code\" (docs/model.md: \"$printed\")"
 done <<'END'
 sphere of 6371 km|src/place/climate.cpp|kEarthRadius_km = 6371;
+L = 280.460 + 0.9856474 n|src/place/sun.cpp|280.460 + 0.9856474 * n
+g = 357.528 + 0.9856003 n|src/place/sun.cpp|357.528 + 0.9856003 * n
+1.915 sin g + 0.020 sin 2g|src/place/sun.cpp|1.915 * std::sin(anomaly_rad) + 0.020 * std::sin(2 * anomaly_rad)
+ε = 23.439 − 0.0000004 n|src/place/sun.cpp|23.439 - 0.0000004 * n
+1.00014 − 0.01671 cos g − 0.00014 cos 2g|src/place/sun.cpp|1.00014 - 0.01671 * std::cos(g) - 0.00014 * std::cos(2 * g)
+n = 10957.88 on 1 January|src/place/sun.cpp|kFirstOfJanuary_d = 10957.88;
 Solar constant 1361 W/m²|include/amptally/sun.hpp|kSolarConstant_w_m2 = 1361;
 a = 0.409 + 0.5016 sin(ω_s − 60°)|src/place/sun_path.cpp|0.409 + 0.5016 * std::sin(sunset.rad - pi / 3)
 b = 0.6609 − 0.4767 sin(ω_s − 60°)|src/place/sun_path.cpp|0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)
-1.391 − 3.560 K + 4.189 K² − 2.137 K³|src/place/sun.cpp|1.391 - 3.560 * k + 4.189 * k * k - 2.137 * k * k * k
-1.311 − 3.022 K + 3.427 K² − 1.821 K³|src/place/sun.cpp|1.311 - 3.022 * k + 3.427 * k * k - 1.821 * k * k * k
+1 − 0.2727 K + 2.4495 K² − 11.9514 K³ + 9.3879 K⁴|src/place/sun.cpp|1 - 0.2727 * k + 2.4495 * k * k - 11.9514 * k * k * k + 9.3879 * k * k * k * k
+1 + 0.2832 K − 2.5557 K² + 0.8448 K³|src/place/sun.cpp|1 + 0.2832 * k - 2.5557 * k * k + 0.8448 * k * k * k
 ω_s ≤ 81.4°|src/place/sun.cpp|kErbsWinterSunset_rad = 81.4 *
 0.03..0.80|src/place/mean_days.cpp|kLeastClearness = 0.03;
 0.03..0.80|src/place/mean_days.cpp|kMostClearness = 0.80;

@@ -446,6 +446,29 @@ void embed_crops(std::ostream& out, const std::string& path) {
       << "}  // namespace amptally::inline v0_1\n";
 }
 
+// ---- Clocks: CSV ----
+
+constexpr std::size_t kClocks = 624;
+
+void embed_clocks(std::ostream& out, const std::string& path) {
+  constexpr Format kOffset{2, -12, 14};
+  out << "#include \"place/climate_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+      << "constexpr ClockPoint kClocks[] = {\n";
+  for (const Row& row :
+       read_table(path, {"latitude_deg", "longitude_deg", "utc_offset_h", "zone"}, kClocks)) {
+    const auto& field = row.fields;
+    if (field[3].empty()) fail(row.spot, "zone is missing");
+    const int hundredths_h = scaled(row.spot, field[2], kOffset);
+    if (hundredths_h % 25 != 0) fail(row.spot, field[2] + " is no whole number of quarter hours");
+    out << "    {" << scaled(row.spot, field[0], kLatitude) << ", "
+        << scaled(row.spot, field[1], kLongitude) << ", " << hundredths_h / 25 << ", "
+        << literal(field[3]) << "},\n";
+  }
+  out << "};\n\n}  // namespace\n\n"
+      << "std::span<const ClockPoint> clock_points() { return kClocks; }\n\n"
+      << "}  // namespace amptally::tables\n";
+}
+
 // ---- The example site: text ----
 
 void embed_demo(std::ostream& out, const std::string& path) {
@@ -475,11 +498,13 @@ void embed(std::string_view kind, const std::string& output, std::span<const std
     embed_conductors(out, inputs[0]);
   } else if (kind == "crops" && inputs.size() == 1) {
     embed_crops(out, inputs[0]);
+  } else if (kind == "clocks" && inputs.size() == 1) {
+    embed_clocks(out, inputs[0]);
   } else if (kind == "demo" && inputs.size() == 1) {
     embed_demo(out, inputs[0]);
   } else {
     throw std::runtime_error(
-        "use: embed_data climate|batteries|clearness|conductors|demo OUTPUT INPUT...");
+        "use: embed_data climate|batteries|clearness|conductors|crops|clocks|demo OUTPUT INPUT...");
   }
 
   std::ofstream file(output, std::ios::binary);

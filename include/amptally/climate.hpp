@@ -51,8 +51,17 @@ struct ClimateMatch {
 /// What a row is called: "Hobart", or "42.5° N, 5° W" for a cell.
 [[nodiscard]] std::string name_of(const ClimateRow& row);
 
-/// Hours that the clock is usually ahead of UTC: a zone every 15 degrees of longitude.
-[[nodiscard]] double usual_utc_offset_h(double longitude_deg);
+/// Standard time that a place is likely to keep.
+struct UsualClock {
+  double utc_offset_h = 0;
+  std::string zone;        ///< as tzdata calls it; empty where the longitude alone decides
+  double distance_km = 0;  ///< to the place whose clock it is; 0 without a zone
+};
+
+/// The clock of the nearest shipped place or town that a time zone is named after, without summer
+/// time. Source: data/clocks.csv, from tzdata. Farther than 1000 km from them all, a zone of 15
+/// degrees of longitude, as ships keep.
+[[nodiscard]] UsualClock usual_clock(double latitude_deg, double longitude_deg);
 
 /// A place at a point, in the climate of a shipped place or cell near it, as `nearest_climate`
 /// finds it. Its height is the shipped place's where that is the same spot, within a kilometre.
@@ -72,9 +81,16 @@ struct ShippedFigures {
 [[nodiscard]] std::optional<Assumption> shipped_climate(const ClimateOrigin& origin,
                                                         const ShippedFigures& figures);
 
-/// Rms error of a shipped monthly insolation against ground stations, share of the figure:
-/// 0.10 within 60 degrees of latitude, 0.32 poleward (which also read 8 % low).
-/// Source: NASA Surface meteorology and Solar Energy release 6.0 methodology.
-[[nodiscard]] double shipped_sun_uncertainty_share(double latitude_deg);
+/// Rms error of a shipped monthly insolation, share of the figure: against ground stations 0.10
+/// within 60 degrees of latitude, 0.32 poleward (which also read 8 % low), and with it, as squares,
+/// what shipped cells so far apart differ by.
+/// Sources: NASA Surface meteorology and Solar Energy release 6.0 methodology; computed from the
+/// shipped table by tools/climate_distance.py.
+/// @param distance_km  from the site to the place or cell whose figures are used
+[[nodiscard]] double shipped_sun_uncertainty_share(double latitude_deg, double distance_km);
+
+/// Farther than this the sun of a shipped table is another climate's. Chosen: the diagonal of a
+/// cell; every place on land has a table nearer by.
+inline constexpr double kFarTable_km = 300;
 
 }  // namespace amptally::inline v0_1

@@ -22,6 +22,10 @@ struct Finding {
 /// All findings over a site and its year: dangers first, then warnings, then notes.
 [[nodiscard]] std::vector<Finding> site_findings(const Site& site, const Simulation& simulation);
 
+/// Those of them about what was given, which need no year: figures so unusual that another unit was
+/// likely meant, and a sun from far away.
+[[nodiscard]] std::vector<Finding> input_findings(const Site& site);
+
 /// Those of them about voltage to touch, cables, fuses and water near wires.
 /// @param prepared  its balance is not looked at
 [[nodiscard]] std::vector<Finding> wiring_findings(const Site& site, const Simulation& prepared);

@@ -327,7 +327,8 @@ enum class AssumptionKind {
   battery,
   load,
   cable,
-  water
+  water,
+  unit  ///< of a bare number: its field's base unit
 };
 
 /// Something that was not given, and what was taken.

@@ -28,13 +28,15 @@ inline constexpr double kSolarConstant_w_m2 = 1361;
 /// Mean over the days of the year of twelve monthly means, January first.
 [[nodiscard]] double year_mean(const Monthly& months);
 
-/// Declination of the sun, rad. Source: Spencer 1971, Search 2(5), 172; within 0.0006 rad.
+/// Declination of the sun at noon, rad, in the mean of the years 2021 to 2040.
+/// Source: Astronomical Almanac, low-precision formulas (from memory). In a single one of those
+/// years 29 February shifts the days: up to 0.18 deg.
 [[nodiscard]] double declination_rad(int day);
 
-/// Mean over actual sun distance, squared: the eccentricity correction. Source: Spencer 1971.
+/// Mean over actual sun distance, squared: the eccentricity correction. Source: as above.
 [[nodiscard]] double eccentricity_factor(int day);
 
-/// Solar time minus mean time, min. Source: Spencer 1971; within 0.6 min.
+/// Solar time minus mean time, min. Source: as above; in a single year within 0.2 min.
 [[nodiscard]] double equation_of_time_min(int day);
 
 /// Hour angle of sunset, rad, 0 (polar night) .. pi (polar day), flat horizon, no refraction.
@@ -50,21 +52,12 @@ inline constexpr double kSolarConstant_w_m2 = 1361;
 [[nodiscard]] double extraterrestrial_kwh_m2_day(double latitude_rad, double declination_rad,
                                                  double eccentricity, double solar_constant_w_m2);
 
-/// The same on a day of the year, by Spencer's declination and eccentricity.
+/// The same on a day of the year.
 [[nodiscard]] double extraterrestrial_kwh_m2_day(double latitude_deg, int day,
                                                  double solar_constant_w_m2 = kSolarConstant_w_m2);
 
 /// Mean of `extraterrestrial_kwh_m2_day` over the days of a month, 0..11.
 [[nodiscard]] double extraterrestrial_month_kwh_m2_day(double latitude_deg, int month);
-
-/// Share of a month's horizontal irradiation that is diffuse, 0..1.
-///
-/// Erbs, Klein & Duffie 1982, Solar Energy 28, 293-302, monthly form, fitted for clearness 0.3..0.8
-/// and two classes of sunset hour angle (81.4 deg). Outside the fit: towards 1 as the clearness
-/// goes to 0, and the 0.8 value above 0.8.
-/// @param clearness  horizontal over extraterrestrial irradiation; >= 0
-/// @param sunset_rad hour angle of sunset on the mean day
-[[nodiscard]] double monthly_diffuse_share(double clearness, double sunset_rad);
 
 /// Share of one day's horizontal irradiation that is diffuse, 0..1.
 /// Source: Erbs, Klein & Duffie 1982, daily form.
@@ -125,12 +118,6 @@ struct DayGeometry {
 /// low sun does not blow up.
 [[nodiscard]] std::vector<DayGeometry> year_geometry(const Place& place, const PanelPlane& plane);
 
-/// How the diffuse sky is taken to be lit.
-enum class Sky {
-  isotropic,    ///< evenly. Source: Liu & Jordan 1963, Solar Energy 7, 53-74
-  circumsolar,  ///< partly from around the sun, by the anisotropy index. Source: Hay & Davies 1980
-};
-
 /// What falls on the horizontal in one clock hour, Wh/m2.
 struct HorizontalHour {
   double beam_wh_m2 = 0;
@@ -143,11 +130,13 @@ struct PlaneHour {
   double open_wh_m2 = 0;
 };
 
-/// One hour turned into the plane.
+/// One hour turned into the plane: part of the diffuse light comes from around the sun, by the
+/// beam's share of what is above the air; the rest evenly from the sky.
+/// Source: Hay & Davies 1980, First Canadian Solar Radiation Data Workshop, 59.
 /// @param day   the hour's day
 /// @param hour  0..23
 [[nodiscard]] PlaneHour plane_hour(const DayGeometry& day, std::size_t hour,
-                                   const HorizontalHour& horizontal, Sky sky);
+                                   const HorizontalHour& horizontal);
 
 /// A day's horizontal irradiation spread over its hours, Wh/m2.
 ///
@@ -161,7 +150,7 @@ struct PlaneHour {
 ///
 /// @param plane_w_m2  out, 24 values: after shade
 /// @return the day's in-plane irradiation without shade, kWh/m2
-double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share, Sky sky,
+double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share,
                  std::span<double, kHoursPerDay> plane_w_m2);
 
 /// Share of one hour's horizontal irradiation that is diffuse, 0..1.

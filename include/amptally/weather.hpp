@@ -16,9 +16,8 @@ namespace amptally::inline v0_1 {
 /// One day's weather.
 struct WeatherDay {
   double sun_horizontal_kwh_m2;
-  double diffuse_share;  ///< 0..1
-  double air_temp_c;     ///< mean of the day
-  double air_swing_c;    ///< warmest minus coldest hour, K
+  double air_temp_c;   ///< mean of the day
+  double air_swing_c;  ///< warmest minus coldest hour, K
 };
 
 /// A year over one panel plane, hour by hour: everything the balance needs that no part's size
@@ -50,8 +49,7 @@ struct SiteSky {
 ///
 /// Clearness runs in straight lines between the middles of the months, from knots chosen so that
 /// each month's irradiation is met exactly; where that would leave the physical range (near polar
-/// night) the month keeps one clearness. Diffuse share by the monthly Erbs form; the air's swing is
-/// `air_swing_c` of the day's clearness.
+/// night) the month keeps one clearness. The air's swing is `air_swing_c` of the day's clearness.
 /// @throws InputError if a month's insolation is above what reaches the top of the air
 [[nodiscard]] std::vector<WeatherDay> mean_days(const Place& place);
 

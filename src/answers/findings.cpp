@@ -417,7 +417,8 @@ constexpr FindingRule kRules[] = {
 
 std::vector<Finding> site_findings(const Site& site, const Simulation& simulation) {
   require_valid(site);
-  std::vector<Finding> found = found_by(kRules, site, simulation);
+  std::vector<Finding> found = input_findings(site);
+  for (Finding& finding : found_by(kRules, site, simulation)) found.push_back(std::move(finding));
   for (Finding& finding : water_findings(site, study_water(site)))
     found.push_back(std::move(finding));
   for (Finding& finding : wiring_findings(site, simulation)) found.push_back(std::move(finding));

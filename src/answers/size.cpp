@@ -136,7 +136,10 @@ double mean_year_panel_w(const WorksheetInput& input) {
     sun += input.sun_hours[m];
   }
   if (use <= 0) throw ModelError("nothing draws from the battery: there is nothing to size");
-  if (sun <= 0) throw ModelError("no sun reaches the panel: no size of it will do");
+  // Chosen: twelve months with less than this of full sun a day between them are dark. Divided by
+  // less, sizes would come out that no number holds.
+  constexpr double kDark_h = 1e-6;
+  if (!(sun > kDark_h)) throw ModelError("no sun reaches the panel: no size of it will do");
   if (input.efficiency_share <= 0) {
     throw ModelError("the panel's losses take all it brings: no size of it will do");
   }

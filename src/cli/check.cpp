@@ -20,6 +20,7 @@ struct CheckOptions {
 void check_together(const Site& site, report::Check& check) {
   try {
     check.assumptions = simulate(site).balance.assumptions;
+    check.findings = input_findings(site);
   } catch (const InputError& error) {
     check.problems.push_back(
         {.file = check.file, .field = error.field(), .message = error.message()});

@@ -1,6 +1,7 @@
 #include "amptally/climate.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <span>
@@ -28,8 +29,9 @@ double haversine(double angle_rad) {
   return s * s;
 }
 
-const tables::Figures& figures_of(const tables::Figures& cell) { return cell; }
-const tables::Figures& figures_of(const tables::NamedPlace& place) { return place.figures; }
+const tables::Figures& position_of(const tables::Figures& cell) { return cell; }
+const tables::Figures& position_of(const tables::NamedPlace& place) { return place.figures; }
+const tables::ClockPoint& position_of(const tables::ClockPoint& point) { return point; }
 
 /// A row of a table and its distance from some point.
 template <typename Row>
@@ -40,20 +42,20 @@ struct Near {
 
 template <typename Row>
 Near<Row> near(const Row& row, double latitude_deg, double longitude_deg) {
-  const tables::Figures& figures = figures_of(row);
-  return {&row, distance_km(figures.latitude_cdeg / 100.0, figures.longitude_cdeg / 100.0,
+  const auto& position = position_of(row);
+  return {&row, distance_km(position.latitude_cdeg / 100.0, position.longitude_cdeg / 100.0,
                             latitude_deg, longitude_deg)};
 }
 
 template <typename Row>
 Near<Row> nearest_of(std::span<const Row> rows, double latitude_deg, double longitude_deg) {
   const auto latitudes_off_deg = [&](const Row& row) {
-    return std::abs(figures_of(row).latitude_cdeg / 100.0 - latitude_deg);
+    return std::abs(position_of(row).latitude_cdeg / 100.0 - latitude_deg);
   };
   // Some row not far off: farther than it, by latitude alone, the nearest cannot be.
   const Row& hint = *std::ranges::min_element(rows, {}, [&](const Row& row) {
     return latitudes_off_deg(row) +
-           std::abs(figures_of(row).longitude_cdeg / 100.0 - longitude_deg);
+           std::abs(position_of(row).longitude_cdeg / 100.0 - longitude_deg);
   });
   constexpr double kSlack = 1.001;  // for rounding
   const double hint_km = kSlack * near(hint, latitude_deg, longitude_deg).distance_km;
@@ -87,6 +89,42 @@ ClimateRow to_row(const tables::NamedPlace& place) {
   row.country = place.country;
   row.elevation_m = place.elevation_m;
   return row;
+}
+
+/// By how much the months' sun of two cells differs, root mean square, at the mean distance of such
+/// pairs. Written by tools/climate_distance.py from the shipped table.
+struct Farther {
+  double distance_km;
+  double share;
+};
+
+constexpr std::array<Farther, 13> kFarther = {{
+    {168, 0.040},
+    {319, 0.111},
+    {535, 0.199},
+    {693, 0.199},
+    {899, 0.239},
+    {1115, 0.261},
+    {1310, 0.279},
+    {1491, 0.316},
+    {1701, 0.351},
+    {1911, 0.370},
+    {2094, 0.380},
+    {2293, 0.419},
+    {2508, 0.444},
+}};
+
+/// In straight lines from nothing at no distance; beyond the last, the last.
+double share_apart(double distance_km) {
+  Farther before{0, 0};
+  for (const Farther& next : kFarther) {
+    if (distance_km < next.distance_km) {
+      return before.share + (next.share - before.share) * (distance_km - before.distance_km) /
+                                (next.distance_km - before.distance_km);
+    }
+    before = next;
+  }
+  return before.share;
 }
 
 constexpr char32_t kFirstMarked = 0xC0;
@@ -218,8 +256,14 @@ std::string name_of(const ClimateRow& row) {
                      row.longitude_deg < 0 ? "W" : "E");
 }
 
-double usual_utc_offset_h(double longitude_deg) {
-  return std::round(longitude_deg / 15) + 0.0;  // no -0
+UsualClock usual_clock(double latitude_deg, double longitude_deg) {
+  // Chosen: farther off no town's clock is known to hold.
+  constexpr double kFarthestTown_km = 1000;
+  const auto nearest = nearest_of(tables::clock_points(), latitude_deg, longitude_deg);
+  if (nearest.distance_km <= kFarthestTown_km) {
+    return {nearest.row->utc_offset_quarters / 4.0, nearest.row->zone, nearest.distance_km};
+  }
+  return {std::round(longitude_deg / 15) + 0.0, {}, 0};  // no -0
 }
 
 Place place_of(const ClimateMatch& match, double latitude_deg, double longitude_deg) {
@@ -233,12 +277,13 @@ Place place_of(const ClimateMatch& match, double latitude_deg, double longitude_
           .air_temp_c = row.air_temp_c,
           .rain_mm = row.rain_mm,
           .elevation_m = same_spot ? row.elevation_m.value_or(0) : 0,
-          .utc_offset_h = usual_utc_offset_h(longitude_deg),
-          .climate = {.sun = "the shipped table for " + name_of(row),
-                      .distance_km = match.distance_km,
-                      .uncertainty_share = shipped_sun_uncertainty_share(latitude_deg),
-                      .table = name_of(row),
-                      .table_km = match.distance_km}};
+          .utc_offset_h = usual_clock(latitude_deg, longitude_deg).utc_offset_h,
+          .climate = {
+              .sun = "the shipped table for " + name_of(row),
+              .distance_km = match.distance_km,
+              .uncertainty_share = shipped_sun_uncertainty_share(latitude_deg, match.distance_km),
+              .table = name_of(row),
+              .table_km = match.distance_km}};
 }
 
 Place place_of(const ClimateRow& row) {
@@ -263,8 +308,10 @@ std::optional<Assumption> shipped_climate(const ClimateOrigin& origin,
                                 origin.table, away, rough)};
 }
 
-double shipped_sun_uncertainty_share(double latitude_deg) {
-  return std::abs(latitude_deg) <= 60 ? 0.10 : 0.32;
+double shipped_sun_uncertainty_share(double latitude_deg, double distance_km) {
+  const double at_the_cell = std::abs(latitude_deg) <= 60 ? 0.10 : 0.32;
+  const double apart = share_apart(distance_km);
+  return std::sqrt(at_the_cell * at_the_cell + apart * apart);
 }
 
 }  // namespace amptally::inline v0_1

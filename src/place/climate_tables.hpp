@@ -22,10 +22,21 @@ struct NamedPlace {
   Figures figures;
 };
 
+/// Standard time at a shipped place or in a time zone's own town.
+struct ClockPoint {
+  std::int16_t latitude_cdeg;        ///< 0.01 deg
+  std::int16_t longitude_cdeg;       ///< 0.01 deg
+  std::int16_t utc_offset_quarters;  ///< 15 min
+  const char* zone;                  ///< as tzdata calls it
+};
+
 /// All rows of data/places.csv, in the order of the file.
 [[nodiscard]] std::span<const NamedPlace> named_places();
 
 /// All rows of data/climate_grid.csv, in the order of the file.
 [[nodiscard]] std::span<const Figures> cells();
+
+/// All rows of data/clocks.csv, in the order of the file.
+[[nodiscard]] std::span<const ClockPoint> clock_points();
 
 }  // namespace amptally::tables

@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 #include <utility>
 
@@ -181,10 +180,7 @@ std::vector<WeatherDay> mean_days(const Place& place) {
   days.reserve(kDaysPerYear);
   for (int day = 1; day <= kDaysPerYear; ++day) {
     const auto d = static_cast<std::size_t>(day - 1);
-    const double sunset =
-        sunset_hour_angle_rad(place.latitude_deg * std::numbers::pi / 180, declination_rad(day));
     days.push_back({.sun_horizontal_kwh_m2 = clearness[d] * tops[d],
-                    .diffuse_share = monthly_diffuse_share(clearness[d], sunset),
                     .air_temp_c = air[d],
                     .air_swing_c = air_swing_c(clearness[d])});
   }

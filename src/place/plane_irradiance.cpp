@@ -15,13 +15,11 @@ struct LightParts {
   double sky = 0;     // diffuse, evenly from the whole sky
 };
 
-LightParts light_parts(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal,
-                       Sky sky) {
+LightParts light_parts(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal) {
   // The beam's share of what is above the air: the part of the diffuse light that comes from around
   // the sun. The Liu & Jordan shape is that of the extraterrestrial hour.
   const double top = 1000 * day.extraterrestrial_kwh_m2 * day.hours[hour].diffuse_ratio;
-  const double anisotropy =
-      sky == Sky::circumsolar && top > 0 ? std::min(1.0, horizontal.beam_wh_m2 / top) : 0;
+  const double anisotropy = top > 0 ? std::min(1.0, horizontal.beam_wh_m2 / top) : 0;
   const double around = horizontal.diffuse_wh_m2 * anisotropy;
   return {
       .beam = horizontal.beam_wh_m2, .around = around, .sky = horizontal.diffuse_wh_m2 - around};
@@ -51,12 +49,11 @@ HorizontalHour horizontal_hour(const DayGeometry& day, double horizontal_kwh_m2,
   return {.beam_wh_m2 = global - diffuse, .diffuse_wh_m2 = diffuse};
 }
 
-PlaneHour plane_hour(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal,
-                     Sky sky) {
-  return turned(day, hour, light_parts(day, hour, horizontal, sky));
+PlaneHour plane_hour(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal) {
+  return turned(day, hour, light_parts(day, hour, horizontal));
 }
 
-double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, Sky sky,
+double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds,
                   std::span<double, kHoursPerDay> plane_w_m2) {
   std::fill(plane_w_m2.begin(), plane_w_m2.end(), 0.0);
   const double each = 1.0 / static_cast<double>(kinds.size());
@@ -66,7 +63,7 @@ double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, 
     LightParts sum;
     for (const HorizontalDay& kind : kinds) {
       const LightParts parts =
-          light_parts(day, hour, horizontal_hour(day, kind.kwh_m2, kind.diffuse_share, hour), sky);
+          light_parts(day, hour, horizontal_hour(day, kind.kwh_m2, kind.diffuse_share, hour));
       sum.beam += parts.beam;
       sum.around += parts.around;
       sum.sky += parts.sky;
@@ -78,10 +75,10 @@ double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, 
   return open_wh_m2 / 1000;
 }
 
-double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share, Sky sky,
+double plane_day(const DayGeometry& day, double horizontal_kwh_m2, double diffuse_share,
                  std::span<double, kHoursPerDay> plane_w_m2) {
   const HorizontalDay only = {horizontal_kwh_m2, diffuse_share};
-  return plane_days(day, {&only, 1}, sky, plane_w_m2);
+  return plane_days(day, {&only, 1}, plane_w_m2);
 }
 
 }  // namespace amptally::inline v0_1

@@ -13,7 +13,7 @@ struct HorizontalDay {
 };
 
 /// As `plane_day`, the mean over several kinds of day, each as likely as the others.
-double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds, Sky sky,
+double plane_days(const DayGeometry& day, std::span<const HorizontalDay> kinds,
                   std::span<double, kHoursPerDay> plane_w_m2);
 
 }  // namespace amptally::inline v0_1

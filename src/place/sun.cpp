@@ -13,18 +13,36 @@ using std::numbers::pi;
 
 constexpr std::array<int, 12> kDaysInMonth = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 
-// Spencer's day angle and its multiples.
-struct DayAngle {
-  explicit DayAngle(int day) : rad(2 * pi * (day - 1) / kDaysPerYear) {}
+// Where the sun stands on the ecliptic at mean noon of a day of the year.
+//
+// Source: Astronomical Almanac, section C, low-precision formulas for the sun (from memory; 0.01
+// deg and 0.1 min from 1950 to 2050). Legend: n days from noon of 1 January 2000, L mean longitude,
+// g mean anomaly, lambda ecliptic longitude, epsilon obliquity of the ecliptic.
+//
+// A year of 365 days stands for those of 2021 to 2040: their first of January falls, in the mean
+// and less whole years of 365.2422 days, on n = 10957.88 (calculated), and from March on a fourth
+// of them are a day further.
+struct Ecliptic {
+  explicit Ecliptic(int day) {
+    constexpr double kFirstOfJanuary_d = 10957.88;
+    constexpr int kLastOfFebruary = 59;
+    const double n = kFirstOfJanuary_d + (day - 1) + (day > kLastOfFebruary ? 0.25 : 0);
+    mean_longitude_deg = 280.460 + 0.9856474 * n;
+    anomaly_rad = (357.528 + 0.9856003 * n) * kRadPerDeg;
+    const double lambda_deg =
+        mean_longitude_deg + 1.915 * std::sin(anomaly_rad) + 0.020 * std::sin(2 * anomaly_rad);
+    longitude = turn(lambda_deg * kRadPerDeg);
+    obliquity = turn((23.439 - 0.0000004 * n) * kRadPerDeg);
+  }
 
-  double rad;
-  Turn once = turn(rad);
-  Turn twice = turn(2 * rad);
-  Turn thrice = turn(3 * rad);
+  double mean_longitude_deg;
+  double anomaly_rad;
+  Turn longitude;
+  Turn obliquity;
 };
 
 // Erbs et al. split their data at this hour angle of sunset: winter below, the rest above. The two
-// fits do not meet there, so a month's share may jump as the days lengthen.
+// fits do not meet there, so a day's share may jump as the days lengthen.
 constexpr double kErbsWinterSunset_rad = 81.4 * kRadPerDeg;
 
 }  // namespace
@@ -53,22 +71,23 @@ double year_mean(const Monthly& months) {
 }
 
 double declination_rad(int day) {
-  const DayAngle g(day);
-  return 0.006918 - 0.399912 * g.once.cos + 0.070257 * g.once.sin - 0.006758 * g.twice.cos +
-         0.000907 * g.twice.sin - 0.002697 * g.thrice.cos + 0.00148 * g.thrice.sin;
+  const Ecliptic sun(day);
+  return std::asin(sun.obliquity.sin * sun.longitude.sin);
 }
 
 double eccentricity_factor(int day) {
-  const DayAngle g(day);
-  return 1.000110 + 0.034221 * g.once.cos + 0.001280 * g.once.sin + 0.000719 * g.twice.cos +
-         0.000077 * g.twice.sin;
+  const double g = Ecliptic(day).anomaly_rad;
+  const double distance_au = 1.00014 - 0.01671 * std::cos(g) - 0.00014 * std::cos(2 * g);
+  return 1 / (distance_au * distance_au);
 }
 
 double equation_of_time_min(int day) {
-  const DayAngle g(day);
-  constexpr double kMinPerRad = 229.18;  // 1440 / (2 pi), as Spencer rounds it
-  return kMinPerRad * (0.000075 + 0.001868 * g.once.cos - 0.032077 * g.once.sin -
-                       0.014615 * g.twice.cos - 0.040849 * g.twice.sin);
+  constexpr double kMinPerDeg = 4;  // 1440 min a turn
+  const Ecliptic sun(day);
+  const double right_ascension_rad =
+      std::atan2(sun.obliquity.cos * sun.longitude.sin, sun.longitude.cos);
+  return kMinPerDeg *
+         std::remainder(sun.mean_longitude_deg - right_ascension_rad / kRadPerDeg, 360.0);
 }
 
 double sunset_hour_angle_rad(double latitude_rad, double declination_rad) {
@@ -106,19 +125,6 @@ double extraterrestrial_month_kwh_m2_day(double latitude_deg, int month) {
     sum += extraterrestrial_kwh_m2_day(latitude_deg, first + d);
   }
   return sum / days_in_month(month);
-}
-
-double monthly_diffuse_share(double clearness, double sunset_rad) {
-  const auto fit = [&](double k) {
-    return sunset_rad <= kErbsWinterSunset_rad
-               ? 1.391 - 3.560 * k + 4.189 * k * k - 2.137 * k * k * k
-               : 1.311 - 3.022 * k + 3.427 * k * k - 1.821 * k * k * k;
-  };
-  constexpr double kFitLow = 0.3;
-  constexpr double kFitHigh = 0.8;
-  // Below the fit: a straight line to all-diffuse light under a black sky.
-  if (clearness < kFitLow) return 1 - (1 - fit(kFitLow)) * clearness / kFitLow;
-  return fit(std::min(clearness, kFitHigh));
 }
 
 double daily_diffuse_share(double clearness, double sunset_rad) {

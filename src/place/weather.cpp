@@ -49,7 +49,7 @@ double expected_plane_day(const DayGeometry& geometry, double horizontal_kwh_m2,
     const double sun = horizontal_kwh_m2 * kinds[i];
     days[i] = {sun, day_diffuse_share(geometry, sun)};
   }
-  return plane_days(geometry, days, Sky::circumsolar, plane_w_m2);
+  return plane_days(geometry, days, plane_w_m2);
 }
 
 std::array<KindsOfDay, kMonthsPerYear> all_kinds_of_day(
@@ -119,11 +119,10 @@ double sum_kwh_m2(std::span<const double, kHoursPerDay> w_m2) {
 }
 
 void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t d, SunYear& year) {
-  WeatherDay& day = year.days[d];
-  day.sun_horizontal_kwh_m2 = horizontal_kwh_m2;
-  day.diffuse_share = day_diffuse_share(geometry, horizontal_kwh_m2);
-  year.open_plane_kwh_m2[d] = plane_day(geometry, horizontal_kwh_m2, day.diffuse_share,
-                                        Sky::circumsolar, hours_of(year, d));
+  year.days[d].sun_horizontal_kwh_m2 = horizontal_kwh_m2;
+  year.open_plane_kwh_m2[d] =
+      plane_day(geometry, horizontal_kwh_m2, day_diffuse_share(geometry, horizontal_kwh_m2),
+                hours_of(year, d));
   year.plane_kwh_m2[d] = sum_kwh_m2(hours_of(year, d));
 }
 

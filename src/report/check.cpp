@@ -33,6 +33,7 @@ Document check_document(const Check& check, const OutputStyle& style) {
     return as_messages ? Document{} : Document{problem_table(check.problems)};
   if (style.quiet) return {};
   Document document{Paragraph{.text = check.file + ": no problems"}};
+  append_findings(document, check.findings);
   append_assumptions(document, check.assumptions);
   if (check.site) append_bullets(document, "Rough numbers", rough_texts(*check.site));
   return document;

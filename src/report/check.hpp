@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "amptally/findings.hpp"
 #include "amptally/site.hpp"
 
 #include "report/output_style.hpp"
@@ -17,6 +18,7 @@ struct Check {
   std::vector<io::Problem> problems;
   std::vector<Assumption> assumptions;  ///< what a good site leaves to be assumed
   std::optional<Site> site;             ///< where it could be read
+  std::vector<Finding> findings{};      ///< on figures that may be a slip
 };
 
 /// Problems in every format but `table`, where they are messages and not a result: empty.

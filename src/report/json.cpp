@@ -543,6 +543,7 @@ std::string check_json(const Check& check) {
            }));
   json.add("assumptions", assumption_texts(check.assumptions));
   json.add("rough_inputs", rough_list(check.site ? check.site->rough : std::vector<RoughInput>()));
+  json.add("findings", finding_list(check.findings));
   return written(json);
 }
 

@@ -26,6 +26,18 @@ std::size_t past_blanks(std::string_view text, std::size_t at) {
   return std::min(text.find_first_not_of(" \t", at), text.size());
 }
 
+/// Whether a number beyond the range of double is too small for it, not too large: whether its
+/// first digit other than 0 stands below the point.
+bool is_below_one(std::string_view number) {
+  const std::size_t e = std::min(number.find_first_of("eE"), number.size());
+  const std::string_view digits = number.substr(0, e);
+  const std::size_t point = std::min(digits.find('.'), digits.size());
+  const std::size_t first = digits.find_first_of("123456789");
+  const bool minus_exponent = e + 1 < number.size() && number[e + 1] == '-';
+  const bool plus_exponent = e < number.size() && !minus_exponent;
+  return minus_exponent || (!plus_exponent && first != digits.npos && first > point);
+}
+
 }  // namespace
 
 std::size_t CsvCells::take_record(std::string_view text, std::size_t line_end) {
@@ -130,11 +142,18 @@ double TableLines::number_in(std::string_view field, std::string_view name) cons
   double value = 0;
   const char* end = field.data() + field.size();
   const auto [stopped, error] = std::from_chars(field.data(), end, value);
-  const bool too_large = error == std::errc::result_out_of_range;
-  if (!too_large && (error != std::errc{} || stopped != end)) {
+  const bool beyond = error == std::errc::result_out_of_range;
+  if ((error != std::errc{} && !beyond) || stopped != end) {
     fail(fmt::format("{}: {} is not a number", name, in_quotes(field)));
   }
-  if (too_large || !std::isfinite(value)) {
+  // Beyond what a double holds, and of those too small for all its digits.
+  if (beyond ? is_below_one(field) : value != 0 && std::fpclassify(value) == FP_SUBNORMAL) {
+    fail(fmt::format("{}: {} is too near 0 to be told from it (write 0)", name, in_quotes(field)));
+  }
+  if (beyond) {
+    fail(fmt::format("{}: {} is too large a number", name, in_quotes(field)));
+  }
+  if (!std::isfinite(value)) {
     fail(fmt::format("{}: {} is not a finite number", name, in_quotes(field)));
   }
   return value;

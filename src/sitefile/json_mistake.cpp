@@ -1,6 +1,7 @@
 #include "sitefile/json_mistake.hpp"
 
 #include <charconv>
+#include <optional>
 #include <system_error>
 
 #include <fmt/format.h>
@@ -26,6 +27,40 @@ bool is_out_of_range(std::string_view word) {
   const char* end = word.data() + word.size();
   const auto [stop, error] = std::from_chars(word.data(), end, value);
   return stop == end && error == std::errc::result_out_of_range;
+}
+
+constexpr std::size_t kUnicodeEscape = 6;  // \uXXXX
+
+/// The number that "\uXXXX" at the beginning of `text` stands for; nothing where it is none.
+std::optional<unsigned> code_unit(std::string_view text) {
+  if (text.size() < kUnicodeEscape || text[0] != '\\' || text[1] != 'u') return std::nullopt;
+  unsigned value = 0;
+  const char* const end = text.data() + kUnicodeEscape;
+  const auto [stop, error] = std::from_chars(text.data() + 2, end, value, 16);
+  if (error != std::errc{} || stop != end) return std::nullopt;
+  return value;
+}
+
+/// What is wrong with the escape at the beginning of `text`; nothing where it is right.
+std::string_view fault_of_escape(std::string_view text) {
+  const char kind = text.size() > 1 ? text[1] : '?';
+  if (kind != 'u') {
+    return std::string_view("\"\\/bfnrt").find(kind) != std::string_view::npos
+               ? ""
+               : "a backslash that starts no known escape (write \\\\ for a backslash)";
+  }
+  const std::optional<unsigned> unit = code_unit(text);
+  if (!unit) return "\\u needs four hexadecimal digits, as in \\u00e9";
+  // UTF-16: characters beyond \uFFFF are written as a pair of halves, high then low.
+  const auto is_half = [](std::optional<unsigned> u, unsigned first) {
+    return u && *u >= first && *u < first + 0x400;
+  };
+  const bool paired =
+      is_half(unit, 0xD800) && is_half(code_unit(text.substr(kUnicodeEscape)), 0xDC00);
+  if (is_half(unit, 0xDC00) || (is_half(unit, 0xD800) && !paired)) {
+    return "\\u with half of a pair (D800 to DFFF) stands for no character: write it as it is";
+  }
+  return "";
 }
 
 class Explainer {
@@ -184,13 +219,15 @@ class Explainer {
         return here("a tab or control character inside text (write \\t, or use a space)");
       }
       if (text[i] != '\\') continue;
-      if (std::string_view("\"\\/bfnrtu").find(i + 1 < text.size() ? text[i + 1] : '?') ==
-              std::string_view::npos ||
-          text[i + 1] == 'u') {
+      const std::string_view escape = text.substr(i);
+      const std::string_view why = fault_of_escape(escape);
+      if (!why.empty()) {
         cursor_.advance(i);
-        return here("a backslash that starts no known escape (write \\\\ for a backslash)");
+        return here(std::string(why));
       }
-      ++i;
+      const bool pair =
+          escape[1] == 'u' && code_unit(escape) >= 0xD800U && code_unit(escape) < 0xE000U;
+      i += (escape[1] != 'u' ? 2 : pair ? 2 * kUnicodeEscape : kUnicodeEscape) - 1;
     }
     return here("this text has no closing quote");
   }

@@ -29,6 +29,27 @@ std::vector<Dimension> dimensions_of(const Field& field) {
   return out;
 }
 
+/// Whether the trade says `dimension` in a smaller unit as often (mA, mAh), or by the minute
+/// (L/min).
+bool is_said_in_two_units(Dimension dimension) {
+  return dimension == Dimension::current || dimension == Dimension::charge ||
+         dimension == Dimension::flow;
+}
+
+/// What a bare number may have been meant as instead: "20 mA" or "20 W" for a draw; empty where its
+/// base unit alone is usual.
+std::string other_units_text(std::string_view number, const std::vector<Dimension>& accepted) {
+  std::vector<std::string> meant;
+  const Dimension first = accepted.front();
+  if (is_said_in_two_units(first)) {
+    meant.push_back(fmt::format("\"{} {}\"", number, unit_symbols(first)[1]));
+  }
+  for (const Dimension other : std::span(accepted).subspan(1)) {
+    meant.push_back(fmt::format("\"{} {}\"", number, base_unit(other)));
+  }
+  return fmt::format("{}", fmt::join(meant, " or "));
+}
+
 bool is_control(char c) {
   const auto byte = static_cast<unsigned char>(c);
   return byte < 0x20 || byte == 0x7F;
@@ -162,6 +183,16 @@ std::optional<Quantity> ObjectReader::read_quantity(const Node& node, const Fiel
     return std::nullopt;
   }
   if (!in_range(node, field, quantity, path, bare_unit)) return std::nullopt;
+  if (node.kind == Node::Kind::number && bare_unit.empty() && quantity.middle != 0) {
+    const std::string meant = other_units_text(node.text, accepted);
+    if (!meant.empty()) {
+      reading_->assume(
+          AssumptionKind::unit,
+          fmt::format("{0}: {1} without a unit was taken as {1} {2}; write {3} if that "
+                      "was meant.",
+                      path, node.text, base_unit(quantity.dimension), meant));
+    }
+  }
   if (quantity.is_rough()) {
     if (field.exact || field.type == FieldType::integer) {
       problem_at(node, path, described(node) + " is a range; this field takes one figure");

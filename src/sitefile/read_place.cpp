@@ -135,6 +135,21 @@ void read_climate(Reading& reading, ObjectReader& in, const std::optional<Climat
   if (shipped) reading.site.assumptions.push_back(*shipped);
 }
 
+/// Where the clock of a site that gives none is taken from.
+std::string clock_text(const Place& place) {
+  const UsualClock clock = usual_clock(place.latitude_deg, place.longitude_deg);
+  if (clock.zone.empty()) {
+    return fmt::format("Clock taken as UTC {:+g} h, from the longitude: no town is near.",
+                       clock.utc_offset_h);
+  }
+  const std::string away =
+      clock.distance_km < 1 ? "" : fmt::format(", {:.0f} km away", clock.distance_km);
+  return fmt::format(
+      "Clock taken as UTC {:+g} h, standard time in summer too, as in the nearest town known "
+      "({}{}); place.utc_offset gives another.",
+      clock.utc_offset_h, clock.zone, away);
+}
+
 }  // namespace
 
 void read_place(Reading& reading, ObjectReader& root) {
@@ -148,9 +163,7 @@ void read_place(Reading& reading, ObjectReader& root) {
   place.record_low_c = in->value("record_low");
   place.utc_offset_h = in->value_or("utc_offset", place.utc_offset_h);
   if (match && !in->has("utc_offset")) {
-    reading.assume(
-        AssumptionKind::clock,
-        fmt::format("Clock taken as UTC {:+g} h, from the longitude.", place.utc_offset_h));
+    reading.assume(AssumptionKind::clock, clock_text(place));
   }
 }
 

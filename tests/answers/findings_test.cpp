@@ -64,6 +64,74 @@ TEST_CASE("every finding has a level's order, a topic, a figure or reason, and a
   }
 }
 
+TEST_CASE("a finding asks for the unit of a figure that no such thing has", "[findings]") {
+  struct Row {
+    const char* field;
+    void (*change)(Site&);
+    const char* says;
+  };
+  constexpr Row kRows[] = {
+      {"battery.capacity", [](Site& s) { s.battery.capacity_ah = 0.018; },
+       "18 mAh is very little for a battery: is the unit right? Perhaps 18 Ah was meant."},
+      {"panel.power", [](Site& s) { s.panel.power_w = 60000; },
+       "60 kW is very much for one panel: is the unit right? Perhaps 60 W was meant."},
+      {"regulator.standby",
+       [](Site& s) {
+         s.regulator.standby = {10, Draw::Unit::amperes};
+       },
+       "10 A is very much for what a regulator takes for itself: is the unit right? Perhaps 10 mA "
+       "was meant."},
+      {"loads[0].draw",
+       [](Site& s) {
+         s.loads[0].draw = {350, Draw::Unit::amperes};
+       },
+       "Perhaps 350 mA was meant."},
+      {"loads[0].draw",
+       [](Site& s) {
+         s.loads[0].draw = {4200, Draw::Unit::watts};
+       },
+       "4.2 kW is very much for one"},
+      {"loads[0].idle",
+       [](Site& s) {
+         s.loads[0].idle = Draw{2, Draw::Unit::amperes};
+       },
+       "Perhaps 2 mA was meant."}};
+  REQUIRE(input_findings(sound_site()).empty());
+  for (const Row& row : kRows) {
+    CAPTURE(row.says);
+    Site site = sound_site();
+    row.change(site);
+    const std::vector<Finding> found = input_findings(site);
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].field == row.field);
+    CHECK(says(&found[0], row.says));
+    CHECK(says(about(findings_of(site), "unusual figure"), row.says));
+  }
+  // A battery's own size bounds its loads; without one, 100 A.
+  Site site = sound_site();
+  site.battery.capacity_ah = 7;
+  site.loads[0].draw = {7, Draw::Unit::amperes};
+  CHECK(input_findings(site).empty());
+  site.loads[0].draw = {7.1, Draw::Unit::amperes};
+  CHECK(input_findings(site).size() == 1);
+}
+
+TEST_CASE("a finding warns of a sun from more than 300 km away", "[findings]") {
+  Site site = sound_site();
+  site.place.climate = {.sun = "the shipped table for Somewhere",
+                        .distance_km = 506,
+                        .uncertainty_share = 0.21,
+                        .table = "Somewhere",
+                        .table_km = 506};
+  CHECK(says(about(findings_of(site), "sun of another place"),
+             "The sun is that of Somewhere, 506 km away: a month's figure is good to about 21 %."));
+  site.place.climate.distance_km = 299;
+  CHECK_FALSE(about(findings_of(site), "sun of another place"));
+  site.place.climate.distance_km = 506;
+  site.place.climate.own_sun = true;
+  CHECK_FALSE(about(findings_of(site), "sun of another place"));
+}
+
 TEST_CASE("a finding names a standby draw above the loads'", "[findings]") {
   Site site = sound_site();
   site.regulator.standby.value = 0.15;

@@ -219,6 +219,17 @@ TEST_CASE("a site without loads, sun or usable battery cannot be sized", "[size]
                     "no battery, however large, bridges the days without sun in such cold");
 }
 
+TEST_CASE("a sun too small for any panel is as good as none", "[size][errors]") {
+  // Regression, 28 Nov 2026: 1e-320 kWh/m2 a day came out as a panel of "nan W", 1e-300 as 1e303 W.
+  for (const double sun : {0.0, 1e-320, 1e-300, 1e-12}) {
+    Site site = testing::plain_site();
+    site.loads = {testing::always(0.25)};
+    site.place.sun_horizontal_kwh_m2_day.fill(sun);
+    CAPTURE(sun);
+    CHECK_THROWS_WITH(size_site(site, {}), "no sun reaches the panel: no size of it will do");
+  }
+}
+
 TEST_CASE("the hand method gives a plain site the sizes worked out by hand", "[size]") {
   // 1 A day and night is 24 Ah; 4 h of sun on a flat panel; 10 % losses, 90 % of the charge back:
   // 24 / (0.81 x 4) A. The battery: 3 days x 24 Ah / 50 % at 25 deg C, where nothing is lost.

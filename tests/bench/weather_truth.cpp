@@ -2,13 +2,18 @@
 // and the balance of a grid of systems. Run:
 //   weather_truth FILE.epw... [--tilt DEG]... [--markdown]
 //                 [--generator markov|markov-raw|autoregressive]
+//   weather_truth FILE.epw... --page docs/weather.md [--check]
+// The second writes the figures of that page between its marks; with --check it only says whether
+// they are those. Only figures that every case has are in it, by all three generators.
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <fstream>
 #include <iostream>
 #include <memory>
 #include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -55,6 +60,9 @@ struct Options {
   std::vector<std::string> files;
   std::vector<double> tilts_deg;  // empty: latitude + 15, and 60
   bool markdown = false;
+  bool quiet = false;
+  std::string page;  // to write the figures into
+  bool check = false;
   Generator generator = Generator::markov;
 };
 
@@ -75,6 +83,10 @@ Options options_of(int argc, char** argv) {
     };
     if (word == "--markdown") {
       options.markdown = true;
+    } else if (word == "--page") {
+      options.page = value();
+    } else if (word == "--check") {
+      options.check = true;
     } else if (word == "--tilt") {
       options.tilts_deg.push_back(std::stod(value()));
     } else if (word == "--generator") {
@@ -164,6 +176,7 @@ struct Case {
 };
 
 void print(const Options& options, const std::string& title, const Table& table) {
+  if (options.quiet) return;
   if (options.markdown) {
     std::cout << "### " << title << "\n\n" << report::table_markdown(table) << '\n';
   } else {
@@ -211,6 +224,7 @@ void add_months(const SiteSky& sky, const SunYear& year, double weight, Monthly&
 }
 
 struct SunErrors {
+  std::string title;
   MonthErrors synthetic;
   MonthErrors mean;
 };
@@ -227,7 +241,7 @@ SunErrors compare_sun(const Options& options, const Case& c) {
   for (int y = 0; y < kYears; ++y) {
     add_months(sky, synthetic_sun_year(sky, 1, y), 1.0 / kYears, synthetic);
   }
-  const SunErrors errors = {month_errors(truth, synthetic), month_errors(truth, mean)};
+  const SunErrors errors = {c.title(), month_errors(truth, synthetic), month_errors(truth, mean)};
   Table table;
   table.columns = {{"", "", "", report::Align::left},
                    {"file", "kWh/m2/day", ""},
@@ -271,7 +285,13 @@ Spells spells_of(const std::vector<SunYear>& years, const std::vector<WeatherDay
           .lag_1 = products / squares};
 }
 
-void compare_spells(const Options& options, const Case& c) {
+struct FileSpells {
+  std::string name;
+  Spells file;
+  Spells synthetic;
+};
+
+FileSpells compare_spells(const Options& options, const Case& c) {
   SiteSky sky = site_sky(c.place, c.plane());
   const Spells file = spells_of({series_sun_year(sky, *c.series, 0)}, sky.mean_days);
   sky.clearness =
@@ -287,6 +307,7 @@ void compare_spells(const Options& options, const Case& c) {
        number(synthetic.deviation, 2)},
       {word("correlation with the day before"), number(file.lag_1, 2), number(synthetic.lag_1, 2)}};
   print(options, c.series->name + ": a day's sun on the level", table);
+  return {c.series->name, file, synthetic};
 }
 
 // Two runs a day of half an hour at 2 A, and 20 mA of standby: the small watering system.
@@ -377,7 +398,13 @@ std::vector<report::Cell> compare_balance(const Case& c, double usable_days, dou
           word(inside ? "yes" : "no")};
 }
 
-void compare_balances(const Options& options, const Case& c, GridResult& result) {
+// Every case of a file and tilt, for the page: its row of `compare_balances`.
+struct CaseRows {
+  std::string title;
+  std::vector<std::vector<report::Cell>> rows;
+};
+
+CaseRows compare_balances(const Options& options, const Case& c, GridResult& result) {
   Table table;
   table.columns = {
       {"usable\ncharge", "days", ""}, {"sun/use", "", ""},          {"served\nfile", "%", ""},
@@ -390,6 +417,7 @@ void compare_balances(const Options& options, const Case& c, GridResult& result)
     }
   }
   print(options, c.title() + ": what a small system serves", table);
+  return {c.title(), table.rows};
 }
 
 std::string against(const std::string& what, double value, const std::string& unit, double bar,
@@ -398,58 +426,198 @@ std::string against(const std::string& what, double value, const std::string& un
                      met ? "met" : "not met");
 }
 
-void print_verdict(const std::vector<SunErrors>& suns, const GridResult& grid) {
-  double rms = 0;
-  double worst = 0;
-  double year = 0;
+struct Results {
+  std::vector<FileSpells> spells;
+  std::vector<SunErrors> suns;
+  std::vector<CaseRows> balances;
+  GridResult grid;
+};
+
+// The largest of all tilts.
+struct WorstSun {
+  double rms_pct = 0;
+  double month_pct = 0;
+  double year_pct = 0;
+};
+
+WorstSun worst_of(const std::vector<SunErrors>& suns) {
+  WorstSun worst;
   for (const SunErrors& sun : suns) {
-    rms = std::max(rms, sun.synthetic.rms_pct);
-    worst = std::max(worst, std::abs(sun.synthetic.worst_pct));
-    year = std::max(year, std::abs(sun.synthetic.year_pct));
+    worst.rms_pct = std::max(worst.rms_pct, sun.synthetic.rms_pct);
+    worst.month_pct = std::max(worst.month_pct, std::abs(sun.synthetic.worst_pct));
+    worst.year_pct = std::max(worst.year_pct, std::abs(sun.synthetic.year_pct));
   }
-  const double mean = grid.absolute_points / grid.cases;
-  const double inside = static_cast<double>(grid.inside) / grid.cases;
-  std::cout << fmt::format("All files and tilts, synthetic weather, {} cases\n\n", grid.cases)
-            << against("months in the plane, rms", rms, "%", kMonthlyRms_pct,
-                       rms <= kMonthlyRms_pct)
-            << against("worst month", worst, "%", kWorstMonth_pct, worst <= kWorstMonth_pct)
-            << against("year", year, "%", kYear_pct, year <= kYear_pct)
-            << against("served share, worst", grid.worst_points, "points", kServedEach_points,
-                       std::abs(grid.worst_points) <= kServedEach_points)
-            << against("served share, mean without sign", mean, "points", kServedMean_points,
-                       mean <= kServedMean_points)
-            << fmt::format("- served share, mean with sign: {:+.2f} points\n",
-                           grid.difference_points / grid.cases)
-            << against("short days within 3 of p10..p90", 100 * inside, "% of cases",
-                       100 * kInsideShare, inside >= kInsideShare)
-            << fmt::format("- the same, of the {} cases that are ever short: {:.2f} %\n",
-                           grid.short_cases, 100.0 * grid.short_inside / grid.short_cases);
+  return worst;
 }
 
-void run(const Options& options) {
-  std::vector<SunErrors> suns;
-  GridResult grid;
+std::string verdict_text(const Results& results) {
+  const GridResult& grid = results.grid;
+  const auto [rms, worst, year] = worst_of(results.suns);
+  const double mean = grid.absolute_points / grid.cases;
+  const double inside = static_cast<double>(grid.inside) / grid.cases;
+  return fmt::format("All files and tilts, synthetic weather, {} cases\n\n", grid.cases) +
+         against("months in the plane, rms", rms, "%", kMonthlyRms_pct, rms <= kMonthlyRms_pct) +
+         against("worst month", worst, "%", kWorstMonth_pct, worst <= kWorstMonth_pct) +
+         against("year", year, "%", kYear_pct, year <= kYear_pct) +
+         against("served share, worst", grid.worst_points, "points", kServedEach_points,
+                 std::abs(grid.worst_points) <= kServedEach_points) +
+         against("served share, mean without sign", mean, "points", kServedMean_points,
+                 mean <= kServedMean_points) +
+         fmt::format("- served share, mean with sign: {:+.2f} points\n",
+                     grid.difference_points / grid.cases) +
+         against("short days within 3 of p10..p90", 100 * inside, "% of cases", 100 * kInsideShare,
+                 inside >= kInsideShare) +
+         fmt::format("- the same, of the {} cases that are ever short: {:.2f} %\n",
+                     grid.short_cases, 100.0 * grid.short_inside / grid.short_cases);
+}
+
+Results results_of(const Options& options) {
+  Results results;
   for (const std::string& file : options.files) {
     const auto series = std::make_shared<const WeatherSeries>(
         io::read_weather(file, io::read_file(file, std::cin, io::kMaxWeatherFileBytes)));
     const Place place = place_of(*series, {});
     std::vector<double> tilts = options.tilts_deg;
     if (tilts.empty()) tilts = {std::min(90.0, std::abs(place.latitude_deg) + 15), 60};
-    compare_spells(options, {series, place, 0, options.generator});
+    results.spells.push_back(compare_spells(options, {series, place, 0, options.generator}));
     for (const double tilt : tilts) {
       const Case c = {series, place, tilt, options.generator};
-      suns.push_back(compare_sun(options, c));
-      compare_balances(options, c, grid);
+      results.suns.push_back(compare_sun(options, c));
+      results.balances.push_back(compare_balances(options, c, results.grid));
     }
   }
-  print_verdict(suns, grid);
+  return results;
+}
+
+// ---- The page ----
+
+std::string generators_text(const std::vector<std::pair<std::string, Results>>& generators) {
+  Table table;
+  table.columns = {{"", "", "", report::Align::left},
+                   {"months, rms", "%", ""},
+                   {"served, worst", "points", ""},
+                   {"served, mean without sign", "points", ""},
+                   {"inside", "% of cases", ""}};
+  for (const FileSpells& spells : generators.front().second.spells) {
+    table.columns.push_back({spells.name + ": correlation with the day before", "", ""});
+  }
+  for (const auto& [name, results] : generators) {
+    const GridResult& grid = results.grid;
+    table.rows.push_back({word(name), number(worst_of(results.suns).rms_pct, 2),
+                          number(grid.worst_points, 2),
+                          number(grid.absolute_points / grid.cases, 2),
+                          number(100.0 * grid.inside / grid.cases, 2)});
+    for (const FileSpells& spells : results.spells) {
+      table.rows.back().push_back(number(spells.synthetic.lag_1, 2));
+    }
+  }
+  table.rows.push_back({word("the files themselves"), word(""), word(""), word(""), word("")});
+  for (const FileSpells& spells : generators.front().second.spells) {
+    table.rows.back().push_back(number(spells.file.lag_1, 2));
+  }
+  return report::table_markdown(table);
+}
+
+std::string suns_text(const Results& results) {
+  Table table;
+  table.columns = {{"", "", "", report::Align::left}};
+  for (const SunErrors& sun : results.suns) table.columns.push_back({sun.title, "%", ""});
+  const auto row = [&](const std::string& name, const auto& figure) {
+    table.rows.push_back({word(name)});
+    for (const SunErrors& sun : results.suns) {
+      table.rows.back().push_back(number(figure(sun.synthetic), 1));
+    }
+  };
+  for (std::size_t m = 0; m < 12; ++m) {
+    row(std::string(kMonthNames[m]), [m](const MonthErrors& e) { return e.pct[m]; });
+  }
+  row("rms of months", [](const MonthErrors& e) { return e.rms_pct; });
+  row("worst month", [](const MonthErrors& e) { return e.worst_pct; });
+  row("year", [](const MonthErrors& e) { return e.year_pct; });
+  return report::table_markdown(table);
+}
+
+std::string spells_text(const Results& results) {
+  Table table;
+  table.columns = {{"", "", "", report::Align::left},
+                   {"deviation from the month's mean: file", "", ""},
+                   {"synthetic", "", ""},
+                   {"correlation with the day before: file", "", ""},
+                   {"synthetic", "", ""}};
+  for (const FileSpells& s : results.spells) {
+    table.rows.push_back({word(s.name), number(s.file.deviation, 2),
+                          number(s.synthetic.deviation, 2), number(s.file.lag_1, 2),
+                          number(s.synthetic.lag_1, 2)});
+  }
+  return report::table_markdown(table);
+}
+
+std::string balances_text(const Results& results) {
+  // Of the rows of `compare_balances`: with three days' charge, these of sun over use.
+  constexpr std::array<std::size_t, 3> kShown = {8 + 1, 8 + 3, 8 + 5};
+  Table table;
+  table.columns = {{"", "", "", report::Align::left},
+                   {"sun/use", "", ""},
+                   {"served, file", "%", ""},
+                   {"synthetic", "%", ""},
+                   {"short days, file", "", ""},
+                   {"synthetic", "", ""},
+                   {"p10..p90", "", ""}};
+  for (const CaseRows& c : results.balances) {
+    for (const std::size_t i : kShown) {
+      const auto& row = c.rows.at(i);
+      table.rows.push_back({word(c.title), row[1], row[2], row[3], row[5], row[6], row[7]});
+    }
+  }
+  return report::table_markdown(table);
+}
+
+// `page` with the text between two marks replaced.
+std::string with_part(const std::string& page, const std::string& name, const std::string& text) {
+  const std::string begin = "<!-- " + name + ": written by weather_truth -->\n";
+  const std::string end = "<!-- end of " + name + " -->\n";
+  const std::size_t from = page.find(begin);
+  const std::size_t to = page.find(end);
+  if (from == page.npos || to == page.npos) {
+    throw std::runtime_error("the page has no lines " + begin + "and " + end);
+  }
+  return page.substr(0, from + begin.size()) + "\n" + text + "\n" + page.substr(to);
+}
+
+// 0 where the page is as it should be, or has been written.
+int write_page(Options options) {
+  options.quiet = true;
+  std::vector<std::pair<std::string, Results>> generators;
+  for (const auto& [name, generator] :
+       {std::pair{"matrices, second blended (the program)", Generator::markov},
+        {"matrices as printed", Generator::markov_raw},
+        {"Gaussian chain", Generator::autoregressive}}) {
+    options.generator = generator;
+    generators.emplace_back(name, results_of(options));
+  }
+  const Results& shipped = generators.front().second;
+  const std::string old = io::read_file(options.page, std::cin, io::kMaxFileBytes);
+  std::string page = with_part(old, "verdict", verdict_text(shipped));
+  page = with_part(page, "generators", generators_text(generators));
+  page = with_part(page, "sun", suns_text(shipped));
+  page = with_part(page, "days", spells_text(shipped));
+  page = with_part(page, "systems", balances_text(shipped));
+  if (page == old) return 0;
+  if (options.check) {
+    std::cerr << options.page << ": figures are not those of today (see tests/weather_page.sh)\n";
+    return 1;
+  }
+  std::ofstream(options.page, std::ios::binary) << page;
+  return 0;
 }
 
 }  // namespace
 
 int main(int argc, char** argv) {
   try {
-    run(options_of(argc, argv));
+    const Options options = options_of(argc, argv);
+    if (!options.page.empty()) return write_page(options);
+    std::cout << verdict_text(results_of(options));
     return 0;
   } catch (const std::exception& e) {
     std::cerr << "weather_truth: " << e.what() << '\n';

@@ -133,7 +133,7 @@ TEST_CASE("the other commands' keys are the documented ones", "[cli][json]") {
 
   const Json check = result({"check", "-"});
   CHECK(keys_of(check) ==
-        Keys{"schema", "program", "file", "problems", "assumptions", "rough_inputs"});
+        Keys{"schema", "program", "file", "problems", "assumptions", "rough_inputs", "findings"});
   CHECK(check["problems"].empty());
   const Json problems = result({"check", "-"}, "{\n  \"pannel\": 3 }")["problems"];
   CHECK(keys_of(problems[0]) == Keys{"file", "line", "column", "field", "message"});

@@ -14,6 +14,7 @@
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
 
 namespace {
 
@@ -199,10 +200,67 @@ TEST_CASE("a slip in a place's name is put right, with its own spelling", "[clim
 
 TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[climate][published]") {
   // Source: NASA SSE release 6.0 methodology: monthly rms error 10 % equatorward, 32 % poleward.
-  CHECK(shipped_sun_uncertainty_share(0) == 0.10);
-  CHECK(shipped_sun_uncertainty_share(-60) == 0.10);
-  CHECK(shipped_sun_uncertainty_share(60.1) == 0.32);
-  CHECK(shipped_sun_uncertainty_share(-75) == 0.32);
+  CHECK_THAT(shipped_sun_uncertainty_share(0, 0), WithinRel(0.10, 1e-12));
+  CHECK_THAT(shipped_sun_uncertainty_share(-60, 0), WithinRel(0.10, 1e-12));
+  CHECK_THAT(shipped_sun_uncertainty_share(60.1, 0), WithinRel(0.32, 1e-12));
+  CHECK_THAT(shipped_sun_uncertainty_share(-75, 0), WithinRel(0.32, 1e-12));
+}
+
+TEST_CASE("the stated error of the sun grows with the distance to its table", "[climate]") {
+  // tools/climate_distance.py: cells 535 km apart differ by 19.9 %, root mean square.
+  CHECK_THAT(shipped_sun_uncertainty_share(40, 535), WithinRel(std::hypot(0.10, 0.199), 1e-12));
+  double last = 0;
+  for (double km = 0; km < 6000; km += 50) {
+    const double share = shipped_sun_uncertainty_share(40, km);
+    CAPTURE(km);
+    REQUIRE(share >= last);
+    REQUIRE(std::sqrt(3.0) * shipped_sun_uncertainty_share(70, km) < 1);  // a range of the sun
+    last = share;
+  }
+  CHECK(place_of(nearest_climate(38, -31), 38, -31).climate.uncertainty_share <
+        place_of(nearest_climate(35, -45), 35, -45).climate.uncertainty_share);
+}
+
+TEST_CASE("a place keeps the clock of its zone, without summer time", "[climate][published]") {
+  // Source: tzdata 2025b (public domain), standard time; longitude alone would give Oviedo 0 h,
+  // Urumqi 6, Windhoek 1, Buenos Aires -4, Reykjavik -1.
+  struct Row {
+    double latitude_deg, longitude_deg, utc_offset_h;
+    const char* zone;
+  };
+  constexpr Row kRows[] = {{43.36, -5.85, 1, "Europe/Madrid"},
+                           {-22.57, 17.08, 2, "Africa/Windhoek"},
+                           {-42.88, 147.33, 10, "Australia/Hobart"},
+                           {-34.60, -58.38, -3, "America/Argentina/Buenos_Aires"},
+                           {64.15, -21.95, 0, "Atlantic/Reykjavik"},
+                           {53.35, -6.26, 0, "Europe/Dublin"},      // summer is its standard time
+                           {33.59, -7.62, 1, "Africa/Casablanca"},  // but for a month
+                           {27.72, 85.32, 5.75, "Asia/Kathmandu"},
+                           {-18.14, 178.44, 12, "Pacific/Fiji"}};
+  for (const Row& row : kRows) {
+    CAPTURE(row.zone);
+    const UsualClock clock = usual_clock(row.latitude_deg, row.longitude_deg);
+    CHECK(clock.utc_offset_h == row.utc_offset_h);
+    CHECK(clock.zone == row.zone);
+    CHECK(place_of(nearest_climate(row.latitude_deg, row.longitude_deg), row.latitude_deg,
+                   row.longitude_deg)
+              .utc_offset_h == row.utc_offset_h);
+  }
+}
+
+TEST_CASE("every shipped place has its own clock", "[climate]") {
+  for (const ClimateRow& place : search_places("")) {
+    CAPTURE(place.id);
+    const UsualClock clock = usual_clock(place.latitude_deg, place.longitude_deg);
+    CHECK(clock.distance_km < 0.01);
+    CHECK(!clock.zone.empty());
+  }
+}
+
+TEST_CASE("far from any town the clock is the longitude's", "[climate]") {
+  const UsualClock clock = usual_clock(-45, -120);
+  CHECK(clock.zone.empty());
+  CHECK(clock.utc_offset_h == -8);
 }
 
 TEST_CASE("a place is made of a shipped row as the reader makes one", "[climate]") {
@@ -226,7 +284,7 @@ TEST_CASE("a row is a place of its own, with its height", "[climate]") {
   const Place place = place_of(*windhoek);
   CHECK(place.name == "Windhoek");
   CHECK(place.elevation_m == windhoek->elevation_m);
-  CHECK(place.utc_offset_h == 1);
+  CHECK(place.utc_offset_h == 2);
   CHECK(place.climate.distance_km == 0);
 }
 

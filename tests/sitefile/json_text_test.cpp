@@ -65,6 +65,18 @@ TEST_CASE("values know the line and column they stood at", "[json]") {
   CHECK(list->children[2].position.column == 14);
 }
 
+TEST_CASE("an escape that is right is not blamed for what is wrong behind it", "[json][errors]") {
+  CHECK(fault("{\"a\": \"caf\\u00e9 \\x\"}") ==
+        "1:18 a backslash that starts no known escape (write \\\\ for a backslash)");
+  CHECK(fault("{\"a\": \"caf\\u00e9\n\"}") == "1:7 this text has no closing quote on its line");
+  CHECK(fault("{\"a\": \"caf\\u00g9\"}") ==
+        "1:11 \\u needs four hexadecimal digits, as in \\u00e9");
+  CHECK_THAT(fault("{\"a\": \"\\ud83c\"}"), Contains("half of a pair"));
+  CHECK(fault("{\"a\": \"\\ud83c\\udf31\"}").empty());
+  CHECK(fault("{\"a\": \"\\ud83c\\udf31 \\x\"}") ==
+        "1:21 a backslash that starts no known escape (write \\\\ for a backslash)");
+}
+
 TEST_CASE("duplicate names are both kept, in file order", "[json]") {
   const Node root = parse_json(R"({"b": 1, "a": 2, "b": 3})");
   REQUIRE(root.children.size() == 3);

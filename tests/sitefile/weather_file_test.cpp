@@ -397,8 +397,17 @@ TEST_CASE("mistakes in a table are told with their line", "[weather_file][errors
     CHECK(row_3("2019-01-02,1.5x") == "own.csv:3: global_kwh_m2: \"1.5x\" is not a number");
     CHECK(row_3("2019-01-02,inf") == "own.csv:3: global_kwh_m2: \"inf\" is not a finite number");
     CHECK(row_3("2019-01-02,nan") == "own.csv:3: global_kwh_m2: \"nan\" is not a finite number");
-    CHECK(row_3("2019-01-02,1e999") ==
-          "own.csv:3: global_kwh_m2: \"1e999\" is not a finite number");
+    CHECK(row_3("2019-01-02,1e999") == "own.csv:3: global_kwh_m2: \"1e999\" is too large a number");
+    const auto near_0 = [](const std::string& number) {
+      return "own.csv:3: global_kwh_m2: \"" + number +
+             "\" is too near 0 to be told from it (write 0)";
+    };
+    for (const std::string number : {"1e-400", "1e-320", "4.9E-324"}) {
+      CHECK(row_3("2019-01-02," + number) == near_0(number));
+    }
+    const std::string long_zero = "0." + std::string(400, '0') + "1";
+    check_contains(row_3("2019-01-02," + long_zero), "is too near 0");
+    CHECK(row_3("2019-01-02,0.0").empty());
     CHECK(row_3("2019-01-02,") == "own.csv:3: global_kwh_m2 is missing");
     CHECK(row_3("2019-01-02,1,5") ==
           "own.csv:3: 3 columns where the header has 2 (a decimal comma? write a point)");
@@ -569,6 +578,7 @@ TEST_CASE("hourly air is taken as it stands, daily air with the mean year's swin
 
 TEST_CASE("sun above what the air lets in is told with its line", "[weather_file][errors]") {
   Lines lines = with_field_throughout(epw(2019), 14, "0");
+  lines = with_field_throughout(with_field_throughout(lines, 15, "0"), 16, "0");
   lines[8 + 172 * 24 + 12] = with_field(lines[8 + 172 * 24 + 12], 14, "1900");
   const WeatherSeries series = read(lines);
   const Place place = place_of(series, {});
@@ -578,6 +588,69 @@ TEST_CASE("sun above what the air lets in is told with its line", "[weather_file
     FAIL("accepted");
   } catch (const DataError& e) {
     check_contains(e.what(), "own.csv:4149: 1900 Wh/m2");
+  }
+}
+
+TEST_CASE("direct and diffuse light that cannot be are told with their line",
+          "[weather_file][errors]") {
+  // Columns of an EPW file, from 1: 14 global, 15 direct square to the sun, 16 diffuse.
+  Lines night = with_field_throughout(epw(2019), 14, "0");
+  night = with_field_throughout(with_field_throughout(night, 15, "0"), 16, "0");
+  struct Row {
+    std::size_t hour;  // of 22 June, at 43.4 N
+    const char* global;
+    const char* direct;
+    const char* diffuse;
+    const char* says;  // nothing: is taken
+  };
+  for (const Row& row :
+       {Row{12, "900", "5000", "100", "5000 Wh/m2 of direct light in an hour are more than the 13"},
+        Row{12, "900", "1050", "100", ""}, Row{12, "300", "570", "100", ""},
+        Row{12, "300", "590", "100", "590 Wh/m2 of direct light in an hour put 54"},
+        Row{1, "0", "300", "0", "300 Wh/m2 of direct light in an hour in which the sun is down"},
+        Row{1, "0", "10", "10", ""},
+        Row{12, "300", "0", "900", "900 Wh/m2 of diffuse light in an hour are more than its 300"},
+        Row{12, "300", "0", "350", ""},
+        Row{12, "300", "0", "360", "360 Wh/m2 of diffuse light in an hour are more than its 300"},
+        Row{12, "1200", "1440", "100", ""},
+        Row{12, "1200", "1460", "100",
+            "1460 Wh/m2 of direct light in an hour are more than the"}}) {
+    CAPTURE(row.hour, row.global, row.direct, row.diffuse);
+    Lines lines = night;
+    std::string& line = lines[8 + 172 * 24 + row.hour];
+    line =
+        with_field(with_field(with_field(line, 14, row.global), 15, row.direct), 16, row.diffuse);
+    const WeatherSeries series = read(lines);
+    const Place place = place_of(series, {});
+    const SiteSky sky = site_sky(place, {.tilt_deg = 30, .azimuth_deg = 180});
+    std::string said;
+    try {
+      (void)series_sun_year(sky, series, 0);
+    } catch (const DataError& e) {
+      said = e.what();
+    }
+    if (*row.says == '\0') {
+      CHECK(said.empty());
+    } else {
+      check_contains(said, fmt::format("own.csv:{}: {}", 4137 + row.hour, row.says));
+    }
+  }
+}
+
+TEST_CASE("the hourly years of the reference folder are all taken", "[weather_file][reference]") {
+  // Measured hours have their errors: diffuse above global, direct light in an hour of twilight.
+  for (const char* name :
+       {"DNK_Lyngby_2017_measured.epw", "LKA_Colombo-Katunayake.434500_SWERA.epw",
+        "USA_AZ_Davis-Monthan.AFB.722745_TMY3.epw",
+        "USA_NY_New.York-J.F.Kennedy.Intl.AP.744860_TMY3.epw",
+        "USA_PA_Pittsburgh-Allegheny.County.AP.725205_TMY3.epw"}) {
+    std::optional<std::ifstream> file = published::reference_file(std::string("hourly/") + name);
+    if (!file) return;
+    const std::string text{std::istreambuf_iterator<char>(*file), {}};
+    CAPTURE(name);
+    const WeatherSeries series = read_weather(name, text);
+    const SiteSky sky = site_sky(place_of(series, {}), {.tilt_deg = 30, .azimuth_deg = 180});
+    CHECK_NOTHROW(series_sun_year(sky, series, 0));
   }
 }
 
