@@ -35,7 +35,7 @@ int day_of(int month, int day_of_month) { return first_day_of_month(month - 1) +
 
 }  // namespace
 
-TEST_CASE("extraterrestrial radiation is that of FAO-56 Table 2.6", "[sun][published]") {
+TEST_CASE("extraterrestrial radiation is that of FAO-56 Table 2.6", "[sun][printed-outside]") {
   // Source: FAO-56 Table 2.6, 31 latitudes of both hemispheres x 12 months. With the paper's own
   // declination (eq. 24) the table is met to 0.15 MJ, its rounding and the true 15th of the month.
   for (const auto& row : published::kFao56Table26_mj_m2_day) {
@@ -50,7 +50,7 @@ TEST_CASE("extraterrestrial radiation is that of FAO-56 Table 2.6", "[sun][publi
   }
 }
 
-TEST_CASE("Spencer's sun stays near FAO-56 Table 2.6", "[sun][published]") {
+TEST_CASE("Spencer's sun stays near FAO-56 Table 2.6", "[sun][printed-outside]") {
   // Same source. The paper's short series puts the sun up to 1.3 deg too far south in September
   // to November (15 October: -9.7 deg; the almanac says -8.4), so those months get 1.8 MJ instead
   // of 0.62 MJ (1.4 % of the largest values).
@@ -65,7 +65,7 @@ TEST_CASE("Spencer's sun stays near FAO-56 Table 2.6", "[sun][published]") {
   }
 }
 
-TEST_CASE("daylight hours are those of FAO-56 Table 2.7", "[sun][published]") {
+TEST_CASE("daylight hours are those of FAO-56 Table 2.7", "[sun][printed-outside]") {
   // Source: FAO-56 Table 2.7, both hemispheres (the southern printed six months on). FAO's own
   // declination: 0.08 h of rounding.
   for (const auto& row : published::kFao56Table27_h) {
@@ -86,7 +86,7 @@ TEST_CASE("daylight hours are those of FAO-56 Table 2.7", "[sun][published]") {
   }
 }
 
-TEST_CASE("sun and day length are those of FAO-56 examples 8, 9 and 10", "[sun][published]") {
+TEST_CASE("sun and day length are those of FAO-56 examples 8, 9 and 10", "[sun][printed-outside]") {
   // Source: FAO-56 p. 80-84 as repeated in a public test file (page numbers as given there).
   const double declination = fao_declination_rad(246);
   CHECK_THAT(declination, WithinAbs(0.120, 0.0005));
@@ -106,7 +106,7 @@ TEST_CASE("sun and day length are those of FAO-56 examples 8, 9 and 10", "[sun][
   CHECK_THAT((0.25 + 0.50 * 7.1 / 10.9) * ra, WithinAbs(14.45, 0.03));
 }
 
-TEST_CASE("the mean days of the months are Klein's", "[sun][published]") {
+TEST_CASE("the mean days of the months are Klein's", "[sun][printed-outside]") {
   // Source: Klein 1977, Solar Energy 19, 325-329: day of the year and declination as printed
   // (Cooper's formula there). Spencer's declination is within 1.5 deg of Cooper's, October worst.
   struct Row {
@@ -141,7 +141,7 @@ TEST_CASE("the mean days of the months are Klein's", "[sun][published]") {
 }
 
 TEST_CASE("extraterrestrial irradiation, incidence and diffuse share are Duffie & Beckman's",
-          "[sun][published]") {
+          "[sun][printed-outside]") {
   // Source: Duffie & Beckman, Solar Engineering of Thermal Processes, worked examples of chapters
   // 1 and 2; inputs seen, printed answers from memory. Solar constant 1367 there.
   CHECK_THAT(kMjPerKwh * extraterrestrial_kwh_m2_day(43, day_of(4, 15), 1367),
@@ -264,7 +264,7 @@ std::array<SunMonth, 12> months_of(const Place& place, const PanelPlane& plane) 
 
 }  // namespace
 
-TEST_CASE("NASA's tilted months at 42 N come out of the mean year", "[weather][published]") {
+TEST_CASE("NASA's tilted months at 42 N come out of the mean year", "[weather][printed-outside]") {
   // NASA's figures come from the mean-day method above. The mean year follows the true sun, which
   // in October and November stands 1 deg higher than that method has it, and takes the mean over
   // dull and clear days: 4.5 % a month instead of 3 %; the year within 1 %.
@@ -286,7 +286,7 @@ TEST_CASE("NASA's tilted months at 42 N come out of the mean year", "[weather][p
 }
 
 TEST_CASE("the sun stands at its published position of 17 October 2003, 39.742 N 105.179 W",
-          "[sun][published]") {
+          "[sun][printed-outside]") {
   // Source: Reda & Andreas 2004, NREL/TP-560-34302, Table A5.1: 12:30:30 at UTC-7: zenith 50.11162,
   // azimuth 194.34024 deg, declination -9.31434 deg, equation of time 14.6415 min.
   const int day = day_of(10, 17);
@@ -321,7 +321,8 @@ LocalTime local_time(int month, int date, double utc_h, double longitude_deg) {
 
 }  // namespace
 
-TEST_CASE("the sun stands where a whole reference file has it", "[sun][published][reference]") {
+TEST_CASE("the sun stands where a whole reference file has it",
+          "[sun][printed-outside][reference]") {
   // Source: output of NREL's solar position algorithm (revision of 8 September 2014), read from the
   // reference folder where there is one.
   std::optional<std::ifstream> file = published::reference_file("spa_position.csv");
@@ -351,7 +352,8 @@ TEST_CASE("the sun stands where a whole reference file has it", "[sun][published
   CHECK(compared > 150);
 }
 
-TEST_CASE("sunrise and sunset are those of a whole reference file", "[sun][published][reference]") {
+TEST_CASE("sunrise and sunset are those of a whole reference file",
+          "[sun][printed-outside][reference]") {
   // Source: as above; -999 stands for none. At the published moment the sun's centre is 0.833 deg
   // (refraction and half its disc) below the horizon.
   std::optional<std::ifstream> file = published::reference_file("spa_sunrise.csv");

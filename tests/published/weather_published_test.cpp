@@ -54,7 +54,7 @@ Statistics statistics_of(const tables::ClearnessMatrix& matrix) {
 
 }  // namespace
 
-TEST_CASE("the ten matrices of daily clearness are those published", "[clearness][published]") {
+TEST_CASE("the ten matrices of daily clearness are those published", "[clearness][recomputed]") {
   // Source: Aguiar, Collares-Pereira & Conde 1988, Solar Energy 40(3), 269-279; long-run mean,
   // standard deviation and lag-1 correlation of each matrix, worked out from the printed matrices
   // by other code than this (a regression of the tables, not a measurement).
@@ -115,7 +115,7 @@ struct LosslessSystem {
 }  // namespace
 
 TEST_CASE("batteries follow the published loss-of-load curves of Madrid",
-          "[synthetic][published]") {
+          "[synthetic][printed-outside]") {
   // Source: CA = f CS^-u fitted for Madrid by the Universidad Politecnica de Madrid, read: f and u
   // by loss of load. CA: array over use in the poorest month; CS: days of storage. Order and shape:
   // the published array must be within 30 % of ours, so 1.3 times it must lose less and 1/1.3 of it
@@ -142,7 +142,7 @@ TEST_CASE("batteries follow the published loss-of-load curves of Madrid",
 }
 
 TEST_CASE("days of storage follow the published rule by sun hours of the poorest month",
-          "[synthetic][published]") {
+          "[synthetic][printed-outside]") {
   // Source: Masters, Renewable and Efficient Electric Power Systems (from memory), as tabulated:
   // days of storage for 95 % availability at 2, 3 and 4 peak sun hours, array as large as the use
   // in the design month. Order and shape: within 30 %.
