@@ -29,7 +29,7 @@ Battery battery_with(std::vector<CyclePoint> points) {
 
 }  // namespace
 
-TEST_CASE("rainflow counts the standard's example", "[life][published]") {
+TEST_CASE("rainflow counts the standard's example", "[life][printed-outside]") {
   // Source: ASTM E1049-85, Figure 6: ranges, means and counts, read in a public test file.
   const std::vector<double> series = {-2, 1, -3, 5, -1, 3, -4, 4, -2};
   const std::vector<Cycle> cycles = rainflow(series);
@@ -47,7 +47,7 @@ TEST_CASE("rainflow counts the standard's example", "[life][published]") {
   }
 }
 
-TEST_CASE("rainflow counts a longer series as the standard does", "[life][published]") {
+TEST_CASE("rainflow counts a longer series as the standard does", "[life][recomputed]") {
   // Source: the second series of the same test file; its turning points put together from the
   // printed ranges, means and positions.
   const std::vector<double> series = {-1.5, 1, -3, 10,  -1, 3, -8, 4, -2,  6,

@@ -108,7 +108,7 @@ TEST_CASE("a place is taken for its own coordinates, a cell far from any place",
   CHECK(at_cell.distance_km == 0);
 }
 
-TEST_CASE("every shipped figure is the file's, to the last bit", "[climate][published]") {
+TEST_CASE("every shipped figure is the file's, to the last bit", "[climate]") {
   // Source: data/places.csv and data/climate_grid.csv; see data/README.md.
   const CsvTable places = read_csv("places.csv");
   const CsvTable cells = read_csv("climate_grid.csv");
@@ -139,7 +139,7 @@ TEST_CASE("every shipped figure is the file's, to the last bit", "[climate][publ
   CHECK(hidden < 5);
 }
 
-TEST_CASE("a row of the table of places has the figures printed there", "[climate][published]") {
+TEST_CASE("a row of the table of places has the figures printed there", "[climate]") {
   // Source: data/places.csv, row abidjan: guards the order of the three groups of months.
   const auto place = find_place("Abidjan");
   REQUIRE(place);
@@ -198,7 +198,7 @@ TEST_CASE("a slip in a place's name is put right, with its own spelling", "[clim
   CHECK(likely_place("xyzzyxyzzy").empty());
 }
 
-TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[climate][published]") {
+TEST_CASE("the stated error of the sun steps at 60 degrees of latitude", "[climate]") {
   // Source: NASA SSE release 6.0 methodology: monthly rms error 10 % equatorward, 32 % poleward.
   CHECK_THAT(shipped_sun_uncertainty_share(0, 0), WithinRel(0.10, 1e-12));
   CHECK_THAT(shipped_sun_uncertainty_share(-60, 0), WithinRel(0.10, 1e-12));

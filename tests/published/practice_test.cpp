@@ -9,7 +9,7 @@
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
 
-TEST_CASE("150 mA of standing draw is 3.6 Ah a day", "[balance][practice]") {
+TEST_CASE("150 mA of standing draw is 3.6 Ah a day", "[balance][common-practice]") {
   // Common practice, no source.
   Site site = testing::plain_site();
   site.regulator.standby.value = 0.150;
@@ -19,7 +19,7 @@ TEST_CASE("150 mA of standing draw is 3.6 Ah a day", "[balance][practice]") {
 }
 
 TEST_CASE("a standing draw of 150 mA empties the usable half of 7 Ah in less than a day",
-          "[balance][practice]") {
+          "[balance][common-practice]") {
   // Common practice, no source.
   Site site = testing::plain_site();
   site.regulator.standby.value = 0.150;
@@ -29,7 +29,7 @@ TEST_CASE("a standing draw of 150 mA empties the usable half of 7 Ah in less tha
   CHECK(balance.year.autonomy_days > 0.9);  // 3.5 Ah / 3.6 Ah
 }
 
-TEST_CASE("two pumps of 350 mA at 12 V draw 8.4 W", "[load][practice]") {
+TEST_CASE("two pumps of 350 mA at 12 V draw 8.4 W", "[load][common-practice]") {
   // Common practice, no source.
   Site site = testing::plain_site();
   Load pumps = testing::always(0.350, "pumps");
@@ -39,7 +39,8 @@ TEST_CASE("two pumps of 350 mA at 12 V draw 8.4 W", "[load][practice]") {
   CHECK_THAT(balance.uses[0].wh_day / 24, WithinAbs(8.4, 1e-9));
 }
 
-TEST_CASE("a 120 W panel of 38 V on a 12 V battery through pwm gives half", "[panel][practice]") {
+TEST_CASE("a 120 W panel of 38 V on a 12 V battery through pwm gives half",
+          "[panel][common-practice]") {
   // Common practice, no source: 45-60 W at full sun.
   Site site = testing::plain_site();
   site.panel.power_w = 120;
@@ -49,7 +50,7 @@ TEST_CASE("a 120 W panel of 38 V on a 12 V battery through pwm gives half", "[pa
   CHECK(sim.offer.full_sun_w < 60);
 }
 
-TEST_CASE("shading a panel lowers what it can give", "[sun][practice]") {
+TEST_CASE("shading a panel lowers what it can give", "[sun][common-practice]") {
   // Common practice, no source. More of it, and denser, lowers it more.
   Site site = testing::plain_site();
   double last = simulate(site).balance.year.charge_ah;

@@ -37,7 +37,7 @@ int day_of(int month, int day_of_month) { return first_day_of_month(month - 1) +
 
 }  // namespace
 
-TEST_CASE("extraterrestrial radiation is that of FAO-56 Table 2.6", "[sun][published]") {
+TEST_CASE("extraterrestrial radiation is that of FAO-56 Table 2.6", "[sun][printed-outside]") {
   // Source: FAO-56 Table 2.6, 31 latitudes of both hemispheres x 12 months. With the paper's own
   // declination (eq. 24) the table is met to 0.15 MJ, its rounding and the true 15th of the month.
   for (const auto& row : published::kFao56Table26_mj_m2_day) {
@@ -105,7 +105,7 @@ TEST_CASE("the almanac's sun stays near FAO-56 Table 2.6", "[sun][published]") {
   CHECK(most_moved_mj < 1.7);
 }
 
-TEST_CASE("daylight hours are those of FAO-56 Table 2.7", "[sun][published]") {
+TEST_CASE("daylight hours are those of FAO-56 Table 2.7", "[sun][printed-outside]") {
   // Source: FAO-56 Table 2.7, both hemispheres (the southern printed six months on). FAO's own
   // declination: 0.08 h of rounding.
   for (const auto& row : published::kFao56Table27_h) {
@@ -126,7 +126,7 @@ TEST_CASE("daylight hours are those of FAO-56 Table 2.7", "[sun][published]") {
   }
 }
 
-TEST_CASE("sun and day length are those of FAO-56 examples 8, 9 and 10", "[sun][published]") {
+TEST_CASE("sun and day length are those of FAO-56 examples 8, 9 and 10", "[sun][printed-outside]") {
   // Source: FAO-56 p. 80-84 as repeated in a public test file (page numbers as given there).
   const double declination = fao_declination_rad(246);
   CHECK_THAT(declination, WithinAbs(0.120, 0.0005));
@@ -146,7 +146,7 @@ TEST_CASE("sun and day length are those of FAO-56 examples 8, 9 and 10", "[sun][
   CHECK_THAT((0.25 + 0.50 * 7.1 / 10.9) * ra, WithinAbs(14.45, 0.03));
 }
 
-TEST_CASE("the mean days of the months are Klein's", "[sun][published]") {
+TEST_CASE("the mean days of the months are Klein's", "[sun][printed-outside]") {
   // Source: Klein 1977, Solar Energy 19, 325-329: day of the year and declination as printed
   // (Cooper's formula there). The almanac's is within 1.5 deg of Cooper's, October worst.
   struct Row {
@@ -260,7 +260,7 @@ TEST_CASE("NASA's tilted months at 42 N come out of the mean year", "[weather][p
 }
 
 TEST_CASE("the sun stands at its published position of 17 October 2003, 39.742 N 105.179 W",
-          "[sun][published]") {
+          "[sun][printed-outside]") {
   // Source: Reda & Andreas 2004, NREL/TP-560-34302, Table A5.1: 12:30:30 at UTC-7: zenith 50.11162,
   // azimuth 194.34024 deg, declination -9.31434 deg, equation of time 14.6415 min.
   const int day = day_of(10, 17);
@@ -300,7 +300,8 @@ double off_in_year_deg(int year) { return year == 2010 ? 0.4 : 0.4 + 0.36; }
 
 }  // namespace
 
-TEST_CASE("the sun stands where a whole reference file has it", "[sun][published][reference]") {
+TEST_CASE("the sun stands where a whole reference file has it",
+          "[sun][printed-outside][reference]") {
   // Source: output of NREL's solar position algorithm (revision of 8 September 2014), read from the
   // reference folder where there is one.
   std::optional<std::ifstream> file = published::reference_file("spa_position.csv");
@@ -331,7 +332,8 @@ TEST_CASE("the sun stands where a whole reference file has it", "[sun][published
   CHECK(compared > 150);
 }
 
-TEST_CASE("sunrise and sunset are those of a whole reference file", "[sun][published][reference]") {
+TEST_CASE("sunrise and sunset are those of a whole reference file",
+          "[sun][printed-outside][reference]") {
   // Source: as above; -999 stands for none. At the published moment the sun's centre is 0.833 deg
   // (refraction and half its disc) below the horizon.
   std::optional<std::ifstream> file = published::reference_file("spa_sunrise.csv");

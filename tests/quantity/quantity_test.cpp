@@ -77,7 +77,7 @@ TEST_CASE("a quantity is read into the base unit, exactly where decimals allow",
   CHECK_FALSE(quantity.is_rough());
 }
 
-TEST_CASE("units have the published figures that define them", "[quantity][published]") {
+TEST_CASE("units have the published figures that define them", "[quantity][printed-outside]") {
   // International yard and pound agreement, 1959: 1 ft = 0.3048 m, exactly.
   CHECK_THAT(parse_quantity("30 ft", Dimension::length).middle, WithinRel(9.144, 1e-15));
   CHECK_THAT(parse_quantity("0.5 in", Dimension::bore).middle, WithinRel(12.7, 1e-15));
@@ -89,7 +89,7 @@ TEST_CASE("units have the published figures that define them", "[quantity][publi
   CHECK_THAT(parse_quantity("1 psi", Dimension::head).middle, WithinAbs(0.70307, 0.000005));
 }
 
-TEST_CASE("wire gauges have the sections of the AWG table", "[quantity][published]") {
+TEST_CASE("wire gauges have the sections of the AWG table", "[quantity][printed-outside]") {
   // NEC Chapter 9 Table 8 (2014), solid conductors, area in mm2 (from memory): 18 AWG 0.823,
   // 14 AWG 2.08, 10 AWG 5.261, 4/0 AWG 107.2.
   CHECK_THAT(awg_section_mm2(18), WithinAbs(0.823, 0.0005));

@@ -54,7 +54,7 @@ TEST_CASE("the sentence on the types of battery names each", "[battery]") {
   }
 }
 
-TEST_CASE("one type of battery as it is printed", "[battery][published]") {
+TEST_CASE("one type of battery as it is printed", "[battery]") {
   // Source: data/batteries.json, which names the source of each figure.
   const BatteryType& type = battery_type(battery_kind("lifepo4"));
   CHECK(type.name == "lifepo4");

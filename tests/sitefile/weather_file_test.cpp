@@ -660,7 +660,7 @@ TEST_CASE("more than a weather file can hold is refused", "[weather_file][errors
                     "standard input: larger than 64 MiB, the most that is read");
 }
 
-TEST_CASE("published typical years are read whole", "[weather_file][published]") {
+TEST_CASE("published typical years are read whole", "[weather_file][recomputed][reference]") {
   // Two complete years in the EPW format, as their publishers give them; positions are those of
   // their first lines. Yearly sums of the global column, kWh/m2, added up apart from this program.
   struct Row {
@@ -674,7 +674,7 @@ TEST_CASE("published typical years are read whole", "[weather_file][published]")
        {Row{"LKA_Colombo-Katunayake.434500_SWERA.epw", 7.17, 79.88, 6, 1969},
         Row{"USA_AZ_Davis-Monthan.AFB.722745_TMY3.epw", 32.17, -110.88, -7, 2002}}) {
     std::optional<std::ifstream> file = published::reference_file("hourly/" + row.file);
-    if (!file) continue;
+    if (!file) return;
     const std::string text{std::istreambuf_iterator<char>(*file), {}};
     CAPTURE(row.file);
     const WeatherSeries series = read_weather(row.file, text);
