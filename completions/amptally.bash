@@ -27,8 +27,12 @@ _amptally() {
   mapfile -t offered < <("$1" complete "${words[@]}" 2>/dev/null)
   for word in "${offered[@]}"; do
     word=${word%%$'\t'*}
-    if [[ $word == FILE ]]; then
-      mapfile -t files < <(compgen -f -- "$current")
+    if [[ $word == FILE || $word == FOLDER ]]; then
+      if [[ $word == FILE ]]; then
+        mapfile -t files < <(compgen -f -- "$current")
+      else
+        mapfile -t files < <(compgen -d -- "$current")
+      fi
       COMPREPLY+=("${files[@]}")
       compopt -o filenames
     else

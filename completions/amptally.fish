@@ -8,6 +8,10 @@ function __amptally_complete
             # After --option= the name of the file begins behind the sign.
             set -l before (string match -r -- '^--[a-z-]+=' $current)
             __fish_complete_path (string replace -r -- '^--[a-z-]+=' '' $current) | string replace -r '^' -- "$before"
+        else if test "$line" = FOLDER
+            # The name of an output is a new one: only folders help.
+            set -l before (string match -r -- '^--[a-z-]+=' $current)
+            __fish_complete_directories (string replace -r -- '^--[a-z-]+=' '' $current) | string replace -r '^' -- "$before"
         else
             echo $line
         end

@@ -24,6 +24,7 @@ awk '
     subject = kind = ""
     for (i = 1; i <= n; i++) {
       if (tag[i] == "") continue
+      if (tag[i] == "published") { print "[published] says no kind: " $1 | "cat >&2"; failed = 1 }
       if (tag[i] == "printed-outside" || tag[i] == "recomputed" || tag[i] == "common-practice") {
         if (kind != "") { print "a test has two kinds: " $1 | "cat >&2"; failed = 1 }
         kind = tag[i]

@@ -81,7 +81,7 @@ struct PartsChoice {
 /// by 1..4 in parallel, and each regulator, by rising cost. A set that breaks a limit (cold
 /// open-circuit voltage, current into the regulator or the battery, panels too low in voltage) is
 /// out. One that misses the aim rules out the same parts with no more of either, one that meets it
-/// the same with no less. Those that meet it are run once more by `simulate`, and hold.
+/// the same with no less.
 /// @throws InputError if no battery makes up the bank's voltage; as `simulate`
 [[nodiscard]] PartsChoice choose_parts(const Site& site, const PartsList& list,
                                        const WeatherChoice& weather);

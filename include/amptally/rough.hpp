@@ -32,6 +32,11 @@ struct RoughStudy {
   std::vector<RoughShare> measure_first = {};  ///< largest share first; shares add up to at most 1
 };
 
+/// The rms error of the shipped sun that counts in a weather, share of a month's figure; 0 where
+/// the sun is the grower's own or of a weather file, or is taken for exact.
+[[nodiscard]] double counted_climate_error(const Site& site, const WeatherChoice& weather,
+                                           bool exact_climate);
+
 /// Runs a site with its rough numbers at many combinations, evenly spread between their ends.
 ///
 /// The combinations are the additive recurrence of the generalised golden ratio: Roberts 2018, "The

@@ -57,7 +57,7 @@ std::optional<Finding> shade_takes(const Site&, const Simulation& sim) {
   double without = 0;
   for (const double v : sim.sun.plane_kwh_m2) with += v;
   for (const double v : sim.sun.open_plane_kwh_m2) without += v;
-  constexpr double kWorthSaying = 0.03;
+  constexpr double kWorthSaying = 0.03;  // chosen
   const double share = without > 0 ? 1 - with / without : 0;
   if (share < kWorthSaying) return std::nullopt;
   return Finding{
@@ -72,6 +72,8 @@ std::optional<Finding> shade_takes(const Site&, const Simulation& sim) {
 
 std::optional<Finding> panel_voltage_wasted(const Site& site, const Simulation& sim) {
   if (site.regulator.kind == RegulatorKind::mppt) return std::nullopt;
+  // Common practice, no source: panels made for 12 V have their power at 17 to 18 V.
+  constexpr double kFittingPanel = 1.45;
   constexpr double kUsualLoss = 0.30;  // a panel made for the battery's voltage loses 15-30 %
   const double lost_w = sim.offer.full_sun_panel_w - sim.offer.full_sun_w;
   if (!(lost_w > kUsualLoss * sim.offer.full_sun_panel_w)) return std::nullopt;
@@ -84,7 +86,7 @@ std::optional<Finding> panel_voltage_wasted(const Site& site, const Simulation& 
           sim.offer.full_sun_panel_w,
           site.regulator.kind == RegulatorKind::pwm ? "a PWM regulator" : "the direct wire",
           charging_voltage_v(site.battery), sim.offer.full_sun_w, lost_w,
-          1.45 * site.battery.bank_voltage_v()),
+          kFittingPanel * site.battery.bank_voltage_v()),
       kPractice};
 }
 
@@ -149,7 +151,8 @@ std::optional<Finding> panel_current(const Site& site, const Simulation& sim) {
   if (!site.regulator.max_current_a || site.panel.power_w <= 0) return std::nullopt;
   const double limit_a = *site.regulator.max_current_a;
   if (site.regulator.kind == RegulatorKind::mppt) {
-    if (sim.offer.clipped_ah < 0.01 * sim.balance.year.charge_ah) return std::nullopt;
+    constexpr double kWorthSaying = 0.01;  // chosen
+    if (sim.offer.clipped_ah < kWorthSaying * sim.balance.year.charge_ah) return std::nullopt;
     return Finding{
         FindingLevel::note, "regulator current limit", "regulator.max_current",
         fmt::format("The panels could charge with more than the regulator's {:.0f} A: it "
@@ -267,7 +270,8 @@ std::optional<Finding> floor_passed(const Site& site, const Simulation& sim) {
       fmt::format("On {} {} a year more than {:.0f} % is taken out of the battery; the {} "
                   "deepest is {:.0f} %. {} At {:.0f} % it lasts about {:.0f} cycles.",
                   // By the figure as it is shown: 1.04 days read "1 day".
-                  days, days == "1" ? "day" : "days", 100 * floor, spread ? "middle year's" : "year's", 100 * deepest,
+                  days, days == "1" ? "day" : "days", 100 * floor,
+                  spread ? "middle year's" : "year's", 100 * deepest,
                   is_lead_acid(site)
                       ? "A lead battery that stays low sulphates: it loses capacity for good."
                       : "Deep cycles wear it sooner.",

@@ -151,7 +151,8 @@ class TiltSearch : public LeverSearch {
   std::optional<StepSearch> towards_;
 };
 
-/// The next better kind of regulator.
+/// A regulator that turns the panel's voltage into current. A pwm one brings no more than the
+/// direct wire.
 class KindSearch : public LeverSearch {
  public:
   explicit KindSearch(const Site& site) : site_(site) {}
@@ -178,7 +179,7 @@ class KindSearch : public LeverSearch {
   [[nodiscard]] RegulatorKind now() const { return site_.regulator.kind; }
   [[nodiscard]] Site with_better() const {
     Site site = site_;
-    site.regulator.kind = now() == RegulatorKind::none ? RegulatorKind::pwm : RegulatorKind::mppt;
+    site.regulator.kind = RegulatorKind::mppt;
     return site;
   }
 

@@ -177,7 +177,10 @@ void PartsSearch::judge_batch(const std::vector<PartsSet>& batch) {
     set.outcome = outcomes[i];
     if (!outcomes[i].met.holds()) set.why_not = why_missed(outcomes[i].year, aim_);
   }
-  for (const JudgedSet& set : judged) take(set);
+  for (const JudgedSet& set : judged) {
+    // One of the same batch may have shown that it need not be looked at.
+    if (!learned_.rule_out(set.set)) take(set);
+  }
 }
 
 PartsChoice PartsSearch::run() {

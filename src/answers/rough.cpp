@@ -29,14 +29,6 @@ struct Axis {
 
 double middle(const Axis& axis) { return (axis.low + axis.high) / 2; }
 
-double counted_climate_error(const Site& site, const WeatherChoice& weather,
-                             const RoughOptions& options) {
-  const ClimateOrigin& origin = site.place.climate;
-  const bool counts =
-      !options.exact_climate && !origin.own_sun && weather.mode != WeatherMode::file;
-  return counts ? origin.uncertainty_share : 0;
-}
-
 std::vector<Axis> axes_of(const Site& site, double climate_error_share) {
   std::vector<Axis> axes;
   for (const RoughInput& input : site.rough) axes.push_back({input.field, input.low, input.high});
@@ -173,6 +165,12 @@ std::vector<RoughShare> measure_first(const std::vector<Axis>& axes,
 
 }  // namespace
 
+double counted_climate_error(const Site& site, const WeatherChoice& weather, bool exact_climate) {
+  const ClimateOrigin& origin = site.place.climate;
+  const bool counts = !exact_climate && !origin.own_sun && weather.mode != WeatherMode::file;
+  return counts ? origin.uncertainty_share : 0;
+}
+
 RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
                        const RoughOptions& options) {
   require_valid(site, weather);
@@ -181,7 +179,7 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
                                           options.cases, options.most_years));
   }
   RoughStudy result{.cases = options.cases, .weather = weather.mode};
-  result.climate_error_share = counted_climate_error(site, weather, options);
+  result.climate_error_share = counted_climate_error(site, weather, options.exact_climate);
   const std::vector<Axis> axes = axes_of(site, result.climate_error_share);
   std::vector<std::vector<double>> values = spread_cases(axes, options.cases);
   for (std::vector<double>& ends : end_cases(axes)) values.push_back(std::move(ends));
@@ -210,7 +208,7 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
 RoughCases rough_cases(const Site& site, int cases, bool exact_climate) {
   if (cases < 1) throw InputError("cases", fmt::format("{} cases are none to look at", cases));
   const double error_share =
-      counted_climate_error(site, {.mode = WeatherMode::mean}, {.exact_climate = exact_climate});
+      counted_climate_error(site, {.mode = WeatherMode::mean}, exact_climate);
   const std::vector<Axis> axes = axes_of(site, error_share);
   RoughCases result{.sites = {}, .climate_error_share = error_share};
   for (const std::vector<double>& values : spread_cases(axes, cases)) {

@@ -13,7 +13,10 @@
 namespace amptally::cli {
 namespace {
 
+// What the shell fills in by itself. An output's own name is a new one: only folders are offered,
+// never a file that the command reads.
 constexpr std::string_view kFiles = "FILE";
+constexpr std::string_view kFolders = "FOLDER";
 
 /// Capitals do not matter: "ovi" begins "Oviedo".
 bool begins(std::string_view word, std::string_view typed) {
@@ -39,6 +42,7 @@ class Offer {
     text_ += '\n';
   }
   void add_files() { text_.append(kFiles).append("\n"); }
+  void add_folders() { text_.append(kFolders).append("\n"); }
 
  private:
   std::string_view typed_;
@@ -116,6 +120,7 @@ void offer_alternative(Offer& offer, std::string_view value) {
 }
 
 void offer_value(Offer& offer, const Option& option) {
+  if (option.is_output) return offer.add_folders();
   std::string_view rest = option.value;
   while (!rest.empty()) {
     const std::size_t bar = std::min(rest.find('|'), rest.size());

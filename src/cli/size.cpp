@@ -60,6 +60,8 @@ void settle_chosen(Site& site, bool whole_parts) {
   const std::span<const std::string_view> chosen =
       whole_parts ? std::span<const std::string_view>(kParts) : kSizes;
   std::erase_if(site.rough, [&](const RoughInput& input) {
+    // How deep the battery may go is the grower's to say, whatever battery is bought.
+    if (input.field == "battery.floor") return false;
     return std::any_of(chosen.begin(), chosen.end(),
                        [&](std::string_view field) { return input.field.starts_with(field); });
   });
@@ -71,8 +73,12 @@ CommandResult from_parts(const Site& site, const WeatherChoice& weather, const S
   const PartsChoice choice = choose_parts(site, parts, weather);
   std::optional<RoughStudy> rough;
   if (!choice.best.empty()) {
-    rough = rough_study(with_parts(site, parts, choice.best.front().set), weather,
-                        options.exact_climate, options.output);
+    Site bought = with_parts(site, parts, choice.best.front().set);
+    if (bought.battery.kind != site.battery.kind) {  // then its floor is its kind's
+      std::erase_if(bought.rough,
+                    [](const RoughInput& input) { return input.field == "battery.floor"; });
+    }
+    rough = rough_study(bought, weather, options.exact_climate, options.output);
   }
   const report::PartsAnswer answer{.site = site,
                                    .weather = weather,

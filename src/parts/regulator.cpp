@@ -139,8 +139,9 @@ double drawable_share(const Site& site, double draw_a) {
 LoadSwitch load_switch(const Site& site, double draw_a) {
   const Regulator& regulator = site.regulator;
   if (!regulator.cutoff) return {.cuts_off = false, .cutoff_share = 0, .reconnect_share = 0};
-  LoadSwitch out{
-      .cuts_off = true, .cutoff_share = 1 - drawable_share(site, draw_a), .reconnect_share = 0};
+  LoadSwitch out{.cuts_off = true,
+                 .cutoff_share = std::max(1 - drawable_share(site, draw_a), 0.0),
+                 .reconnect_share = 0};
   if (!regulator.reconnect) {
     out.reconnect_share = out.cutoff_share + kUsualReconnectGap;
   } else if (regulator.reconnect->unit == Threshold::Unit::state_of_charge) {

@@ -100,6 +100,7 @@ void append_verdicts(Document& document, const Budget& budget) {
   };
   append(verdicts(budget.balance));
   if (budget.changeable != nullptr) append(verdicts(*budget.changeable, false));
+  append(cases_verdict(budget.rough));
   append(outlook(budget.most_variable()));
 }
 

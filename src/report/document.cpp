@@ -7,13 +7,17 @@
 namespace amptally::report {
 namespace {
 
+/// `text` in the signs that the terminal has.
+std::string clean(const std::string& text, const OutputStyle& style) {
+  return style.utf8 ? printable(text) : ascii(printable(text));
+}
+
 /// `text` wrapped, its first line after `first` and the others indented by `indent` columns.
 std::string hanging(const std::string& first, std::size_t indent, const std::string& text,
                     const OutputStyle& style) {
   // Before it is wrapped, since spelling a sign out changes its width.
-  const std::string clean = style.utf8 ? printable(text) : ascii(printable(text));
   std::string result;
-  for (const std::string& line : wrapped(clean, style.width - indent)) {
+  for (const std::string& line : wrapped(clean(text, style), style.width - indent)) {
     result += result.empty() ? first : std::string(indent, ' ');
     result += line + '\n';
   }
@@ -29,8 +33,9 @@ class TextLayout {
   }
 
   std::string operator()(const Paragraph& paragraph) const {
-    const std::string& lead = paragraph.lead.words;
-    if (lead.empty()) return hanging("", 0, paragraph.text, style_);
+    if (paragraph.lead.words.empty()) return hanging("", 0, paragraph.text, style_);
+    // As it stands there, since spelling a sign out changes its length.
+    const std::string lead = clean(paragraph.lead.words, style_);
     // Wrapped together, then the lead coloured, so that colour takes no columns.
     std::string text = hanging("", 0, lead + ": " + paragraph.text, style_);
     text.replace(0, lead.size(), coloured(lead, paragraph.lead.tone, style_));

@@ -27,12 +27,20 @@ const char* weather_words(WeatherMode weather) {
   return "in the weather on file";
 }
 
+/// "the 10 % to which the shipped sun is known"
+std::string sun_text(const RoughStudy& study) {
+  return fmt::format("the {} % to which the shipped sun is known",
+                     rounded(100 * study.climate_error_share, 0));
+}
+
 std::string cases_text(const Site& site, const RoughStudy& study) {
-  std::string text = fmt::format("The tables use the middle of each range: {}. Over all ranges",
-                                 ranges_text(site));
-  if (study.climate_error_share > 0) {
-    text += fmt::format(", and the {} % to which the shipped sun is known,",
-                        rounded(100 * study.climate_error_share, 0));
+  std::string text;
+  if (site.rough.empty()) {
+    text = "The tables use the shipped sun as it stands. Over " + sun_text(study);
+  } else {
+    text = fmt::format("The tables use the middle of each range: {}. Over all ranges",
+                       ranges_text(site));
+    if (study.climate_error_share > 0) text += ", and " + sun_text(study) + ",";
   }
   return text + fmt::format(" the aim is met in {} of 100 cases ({} tried, {}).",
                             rounded(100 * study.meets_aim_share, 0), study.cases,
@@ -91,6 +99,17 @@ std::string span_text(const Spread& spread, int decimals, double scale) {
   const std::string low = rounded(scale * spread.p10, decimals);
   const std::string high = rounded(scale * spread.p90, decimals);
   return low == high ? low : low + " to " + high;
+}
+
+std::vector<Paragraph> cases_verdict(const RoughStudy* study) {
+  if (study == nullptr) return {};
+  const bool only_sun = study->measure_first.size() == 1 && study->climate_error_share > 0;
+  return {
+      {.lead = {fmt::format("Aim met in {} of 100 cases", rounded(100 * study->meets_aim_share, 0)),
+                Tone::plain},
+       .text = fmt::format(
+           "{}, {}.", weather_words(study->weather),
+           only_sun ? "over " + sun_text(*study) : "over the ranges of the rough numbers")}};
 }
 
 void append_rough(Document& document, const Site& site, const RoughStudy* study) {

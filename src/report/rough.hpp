@@ -13,6 +13,9 @@ namespace amptally::report {
 /// "draw of pump (300 to 400 mA), losses of the panel (10 to 25 %)"
 [[nodiscard]] std::string ranges_text(const Site& site);
 
+/// In how many cases of 100 the aim is met, for beside the verdict; empty without a study.
+[[nodiscard]] std::vector<Paragraph> cases_verdict(const RoughStudy* study);
+
 /// "2.1 to 3.4", or "3" where the ends read the same.
 [[nodiscard]] std::string span_text(const Spread& spread, int decimals, double scale = 1);
 

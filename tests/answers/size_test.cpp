@@ -88,7 +88,7 @@ TEST_CASE("sizes meet the aim, and one step smaller does not", "[size][property]
     const Site site = sizable(seed);
     CAPTURE(seed);
     const Sizing sizing = size_site(site, few_years());
-    REQUIRE(sizing.evaluations <= 240);  // of 40 x 40, of 20 x 20 finer ones and of those sold
+    REQUIRE(sizing.evaluations <= 400);  // of 40 x 40, of 20 x 20 finer ones and of those sold
     if (!sizing.best) continue;
     ++sized;
     const Sizes best = sizing.best->sizes;

@@ -135,7 +135,7 @@ TEST_CASE("completion offers the values of options", "[cli][complete]") {
   CHECK(offered({"budget", "--format=m"}) == Words{"--format=md"});
   CHECK(offered({"budget", "--color", "a"}) == Words{"auto", "always"});
   CHECK(offered({"budget", "--weather", ""}) == Words{"mean", "synthetic", "FILE"});
-  CHECK(offered({"budget", "-o", ""}) == Words{"FILE"});
+  CHECK(offered({"budget", "-o", ""}) == Words{"FOLDER"});
   CHECK(offered({"schema", ""}) == Words{"site", "parts"});
   CHECK(offered({"new", "--place", "HOBA"}) == Words{"hobart"});
   CHECK(offered({"fit", "--load", ""}).empty());

@@ -27,8 +27,21 @@ TEST_CASE("a site with ranges is told what they leave open", "[cli][rough]") {
   CHECK(holds(budget({"--format", "md"}).out, "## Rough numbers"));
 }
 
-TEST_CASE("a site without ranges has no rough numbers", "[cli][rough]") {
-  const std::vector<std::string> exact = {"--set", "loads[0].draw=2.2 A"};
+TEST_CASE("without ranges the shipped sun's own error counts, and is told beside the verdict",
+          "[cli][rough]") {
+  const std::vector<std::string> none = {"--set", "loads[0].draw=2.2 A"};
+  const Ran run = budget(none);
+  CHECK(holds(run.out, "of 100 cases: in changeable weather, over the 10 % to which the"));
+  CHECK(holds(run.out, "The tables use the shipped sun as it stands."));
+  std::vector<std::string> as_json = none;
+  as_json.insert(as_json.end(), {"--format", "json"});
+  const json rough = json::parse(budget(as_json).out)["rough"];
+  CHECK(rough["climate_error_share"].get<double>() > 0.1);
+  CHECK(rough["measure_first"].size() == 1);
+}
+
+TEST_CASE("a site without ranges and with a sun of its own has no rough numbers", "[cli][rough]") {
+  const std::vector<std::string> exact = {"--set", "loads[0].draw=2.2 A", "--exact-climate"};
   CHECK_FALSE(holds(budget(exact).out, "Rough numbers"));
   std::vector<std::string> as_json = exact;
   as_json.insert(as_json.end(), {"--format", "json"});
@@ -75,7 +88,7 @@ TEST_CASE("fit and size tell what ranges leave open", "[cli][rough]") {
   const json size = rough_of({"size", "--set", "battery.capacity=10..30 Ah"});
   CHECK(size["rough_inputs"].size() == 1);
   CHECK(size["rough"]["measure_first"].size() == 2);
-  const json none =
-      rough_of({"fit", "--set", "loads[0].draw=2 A", "--load", "valve: 300 mA, 10 min/day"});
+  const json none = rough_of({"fit", "--exact-climate", "--set", "loads[0].draw=2 A", "--load",
+                              "valve: 300 mA, 10 min/day"});
   CHECK_FALSE(none.contains("rough"));
 }

@@ -150,7 +150,7 @@ TEST_CASE("a sweep runs in weather from a file as budget does", "[cli][sweep]") 
 TEST_CASE("a sweep says which aims are missed, in the words of budget", "[cli][sweep]") {
   // Regression, 28 Nov 2026: "short" stood where only the floor was passed.
   const Words axes =
-      with(kMean, {"--vary", "battery.floor=1%,50%", "--vary", "aim.autonomy=0 days,500 days",
+      with(kMean, {"--vary", "battery.floor=1%,50%", "--vary", "aim.autonomy=0 days,300 days",
                    "--vary", "panel.power=60 W,1 W"});
   std::set<std::string> seen;
   for (const Json& record : records(sweep(axes))) {

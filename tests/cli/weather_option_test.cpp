@@ -154,7 +154,7 @@ TEST_CASE("synthetic years are told alike beside the mean year and alone", "[cli
   CHECK(keys_of(alone) == std::vector<std::string>{"schema", "program", "site", "place", "weather",
                                                    "verdict", "aim", "aim_met", "year", "months",
                                                    "spread", "uses", "findings", "assumptions",
-                                                   "rough_inputs", "ledger"});
+                                                   "rough_inputs", "rough", "ledger"});
   CHECK(keys_of(alone["spread"]) == std::vector<std::string>{"shortfall_days", "shortfall_wh",
                                                              "deepest_discharge", "served_share",
                                                              "autonomy_days"});

@@ -221,7 +221,7 @@ TEST_CASE("the stated error of the sun grows with the distance to its table", "[
         place_of(nearest_climate(35, -45), 35, -45).climate.uncertainty_share);
 }
 
-TEST_CASE("a place keeps the clock of its zone, without summer time", "[climate][published]") {
+TEST_CASE("a place keeps the clock of its zone, without summer time", "[climate]") {
   // Source: tzdata 2025b (public domain), standard time; longitude alone would give Oviedo 0 h,
   // Urumqi 6, Windhoek 1, Buenos Aires -4, Reykjavik -1.
   struct Row {

@@ -83,7 +83,7 @@ double spencer_equation_of_time_min(int day) {
 
 }  // namespace
 
-TEST_CASE("the ephemeris recomputed here is that of a printed case", "[sun][published]") {
+TEST_CASE("the ephemeris recomputed here is that of a printed case", "[sun]") {
   // Source: Reda & Andreas 2004, NREL/TP-560-34302, Table A5.1: 17 October 2003 19:30:30 UTC,
   // declination -9.31434 deg, equation of time 14.641503 min, right ascension 202.227408 deg.
   const Ephemeris e = meeus(1385 + (7.5 + 30.0 / 3600) / 24);
@@ -91,7 +91,7 @@ TEST_CASE("the ephemeris recomputed here is that of a printed case", "[sun][publ
   CHECK_THAT(e.equation_of_time_min, WithinAbs(14.641503, 0.02));
 }
 
-TEST_CASE("each day's sun is the almanac's, from 2021 to 2040", "[sun][published]") {
+TEST_CASE("each day's sun is the almanac's, from 2021 to 2040", "[sun][recomputed]") {
   // Recomputed: Meeus, above. One year of 365 days stands for twenty, of which some are a day late
   // after February: 0.18 deg and 0.2 min in the worst of them, nothing in their mean.
   using namespace std::chrono;
@@ -125,7 +125,7 @@ TEST_CASE("each day's sun is the almanac's, from 2021 to 2040", "[sun][published
 }
 
 TEST_CASE("daylight and the sun above the air are the almanac's in the north too",
-          "[sun][published]") {
+          "[sun][recomputed]") {
   // Recomputed, as above: 60 and 65 N, every day of 2021 to 2040. Spencer's series at the day's
   // beginning missed by 3.4 % and by 8 min.
   using namespace std::chrono;
@@ -148,7 +148,7 @@ TEST_CASE("daylight and the sun above the air are the almanac's in the north too
 }
 
 TEST_CASE("the equation of time of a textbook's example is Spencer's, a third of a minute off",
-          "[sun][published]") {
+          "[sun]") {
   // Source: Duffie & Beckman, Solar Engineering of Thermal Processes, example 1.5.1 (from memory):
   // 3 February, -13.5 min, by Spencer's series. The almanac has -13.8 in the mean of 2021 to 2040.
   CHECK_THAT(spencer_equation_of_time_min(34), WithinAbs(-13.5, 0.05));
@@ -156,7 +156,7 @@ TEST_CASE("the equation of time of a textbook's example is Spencer's, a third of
 }
 
 TEST_CASE("sunrises and sunsets are those of a year's printed table",
-          "[sun][published][reference]") {
+          "[sun][printed-outside][reference]") {
   // Source: US Naval Observatory, sunrise and sunset of 2020 at 61 N, 1 N, 16 S and 37 S, UTC to
   // the minute, read from the reference folder where there is one. The sun's centre is then 0.833
   // deg (refraction and half its disc) below the horizon. A minute is 0.25 deg; a day's declination

@@ -24,7 +24,7 @@ constexpr double kOtherSunset_rad = 81.5 * kRad;
 
 }  // namespace
 
-TEST_CASE("the daily diffuse share is that of Erbs et al.", "[sun][published]") {
+TEST_CASE("the daily diffuse share is that of Erbs et al.", "[sun][recomputed]") {
   // Source: Erbs, Klein & Duffie 1982, daily form; values from the printed coefficients.
   struct Row {
     double clearness, winter, other;

@@ -80,7 +80,7 @@ WaterLine tube_line(double length_m, double bore_mm) {
 }  // namespace
 
 TEST_CASE("friction past even outlets is Christiansen's share of the tube's",
-          "[hydraulics][published]") {
+          "[hydraulics][recomputed][reference]") {
   // The exact sum for friction as flow^1.75 (Blasius) needs no source; the formula of Christiansen
   // 1942 beside it is from memory, as the file says. Every piece of the tube must be in Blasius'
   // range: the last at Re 4,200, so that up to 20 outlets the first stays below 1e5.
@@ -105,7 +105,8 @@ TEST_CASE("friction past even outlets is Christiansen's share of the tube's",
   CHECK(compared == 11);
 }
 
-TEST_CASE("head loss in small tubes is that of the textbook forms", "[hydraulics][published]") {
+TEST_CASE("head loss in small tubes is that of the textbook forms",
+          "[hydraulics][recomputed][reference]") {
   // Worked out there: smooth tubes, water of 20 deg C, 1.003e-6 m2/s, m of head to the metre; its
   // digits are the tolerance. Its laminar rows go up to Re 2300; from 2000 on ours lie between the
   // two forms, as in the rows of transition.
@@ -137,7 +138,8 @@ TEST_CASE("head loss in small tubes is that of the textbook forms", "[hydraulics
   CHECK(compared == 30);
 }
 
-TEST_CASE("a loss where the flow bends or ends is K velocity heads", "[hydraulics][published]") {
+TEST_CASE("a loss where the flow bends or ends is K velocity heads",
+          "[hydraulics][printed-outside][reference]") {
   // H6, printed: K 5.5 at 2 m/s loses 1.1 m (1.121 unrounded). Ours are 0.5 at the entrance and 1
   // at the open end, together 1.5 of the same.
   const auto one = example("H6");
@@ -150,7 +152,7 @@ TEST_CASE("a loss where the flow bends or ends is K velocity heads", "[hydraulic
 }
 
 TEST_CASE("a reservoir's pipe passes more without its fittings than a handbook has with them",
-          "[hydraulics][published]") {
+          "[hydraulics][printed-outside][reference]") {
   // H7, Crane TP-410 example 7.19, printed, at second hand: 11.5 ft of head through 10 ft of 3 in
   // and 20 ft of 2 in steel pipe (52.5 mm inside), a mitre bend, a gate valve and the contraction
   // pass 137 gal/min. Ours knows one smooth tube and no fittings: 4.3 velocity heads are spent
@@ -168,7 +170,7 @@ TEST_CASE("a reservoir's pipe passes more without its fittings than a handbook h
 }
 
 TEST_CASE("the printed point of a pump and its line is where ours meet",
-          "[hydraulics][published]") {
+          "[hydraulics][printed-outside][reference]") {
   // P2, printed: the pump 60 - 0.8 Q and the line 20 + 0.5 Q^2 meet at 8.18 and 53.46. Our pumps
   // are parabolas: the one that has 60 m at no flow and passes the printed point must meet the line
   // there.
@@ -186,7 +188,7 @@ TEST_CASE("the printed point of a pump and its line is where ours meet",
 }
 
 TEST_CASE("friction in a textbook's pipe is ours but for its roughness",
-          "[hydraulics][published]") {
+          "[hydraulics][recomputed][reference]") {
   // H2, Cengel & Cimbala, Example 8-3: inputs read, outputs from memory and worked out again there.
   // A smooth wall is 2 % below theirs of 7e-6 ft.
   const auto one = example("H2");
@@ -201,7 +203,7 @@ TEST_CASE("friction in a textbook's pipe is ours but for its roughness",
              WithinRel(output(*one, "hL_ft") * kMetresPerFoot, 0.03));
 }
 
-TEST_CASE("siphons of textbooks run as fast as ours", "[water][published]") {
+TEST_CASE("siphons of textbooks run as fast as ours", "[water][recomputed][reference]") {
   const auto frictionless_m_s = [](double fall_m) {
     // Next to no friction; ours has an entrance, too.
     return line_flow(tube_line(0.001, 10), -fall_m, Drive::gravity, 1e-9).velocity_m_s *
@@ -233,7 +235,8 @@ TEST_CASE("siphons of textbooks run as fast as ours", "[water][published]") {
   CHECK_THAT(flow.flow_l_h, WithinRel(output(white, "Q_cm3s") * 3.6, tolerance(white)));
 }
 
-TEST_CASE("a roof catches what it does, not what a page misprints", "[water][published]") {
+TEST_CASE("a roof catches what it does, not what a page misprints",
+          "[water][recomputed][reference]") {
   // R4, printed: 100.1 m2, 600 mm and 0.8 are 48,112 L there; they are 48,048.
   const auto one = example("R4");
   if (!one) return;
@@ -241,7 +244,8 @@ TEST_CASE("a roof catches what it does, not what a page misprints", "[water][pub
              WithinRel(output(*one, "L_true"), 1e-12));
 }
 
-TEST_CASE("a rule of thumb for copper's drop lies below the standard's", "[wiring][published]") {
+TEST_CASE("a rule of thumb for copper's drop lies below the standard's",
+          "[wiring][common-practice][reference]") {
   // W6, printed: volts lost = 0.0164 I L / S over the whole loop, 5 % below pure copper's 0.017241
   // (as the reference says). Flexible conductors may have up to 20 % more, by IEC 60228.
   const auto one = example("W6");
