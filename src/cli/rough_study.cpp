@@ -18,15 +18,22 @@ bool tells_ranges(const Site& site, const OutputOptions& output) {
   return is_told(output) && !site.rough.empty();
 }
 
-std::optional<RoughStudy> rough_study(const Site& site, const WeatherChoice& weather,
-                                      bool exact_climate, const OutputOptions& output) {
+std::optional<RoughOptions> rough_options(const Site& site, const WeatherChoice& weather,
+                                          bool exact_climate, const OutputOptions& output) {
   RoughOptions options{.exact_climate = exact_climate};
   if (site.rough.empty()) {
     if (counted_climate_error(site, weather, exact_climate) == 0) return std::nullopt;
     options.cases = kCasesOfOneRange;
   }
   if (!is_told(output)) return std::nullopt;
-  return study_rough(site, weather, options);
+  return options;
+}
+
+std::optional<RoughStudy> rough_study(const Site& site, const WeatherChoice& weather,
+                                      bool exact_climate, const OutputOptions& output) {
+  const std::optional<RoughOptions> options = rough_options(site, weather, exact_climate, output);
+  if (!options) return std::nullopt;
+  return study_rough(site, weather, *options);
 }
 
 }  // namespace amptally::cli

@@ -1,8 +1,13 @@
 #include "report/sun.hpp"
 
+#include <optional>
+
+#include "amptally/rough_sun.hpp"
+
 #include "cli/command.hpp"
 #include "cli/options.hpp"
 #include "cli/output_style.hpp"
+#include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
 
 namespace amptally::cli {
@@ -12,6 +17,7 @@ struct SunOptions {
   SiteOptions site;
   OutputOptions output;
   bool tilts = false;
+  bool exact_climate = false;
 };
 
 CommandResult run_sun(const SunOptions& options, const CommandContext& context) {
@@ -19,6 +25,10 @@ CommandResult run_sun(const SunOptions& options, const CommandContext& context) 
   const PanelPlane plane = panel_plane(site);
   const SiteSky sky = site_sky(site.place, plane);
   report::Sun sun{.site = site, .months = sun_months(sky, mean_sun_year(sky)), .tilts = {}};
+  std::optional<RoughSun> rough;
+  if (const auto cases = rough_options(site, {}, options.exact_climate, options.output)) {
+    sun.rough = &rough.emplace(study_rough_sun(site, *cases));
+  }
   if (options.tilts) sun.tilts = compare_tilts(site.place, plane);
   return {.text = sun_report(sun, style_of(options.output, context.terminal)),
           .file = options.output.file};
@@ -37,6 +47,7 @@ Command sun_command() {
   add_format(command, options.output);
   add_style(command, options.output, "print the figures alone");
   add_flag(command, "--tilts", "compare tilts (csv: instead of the months)", options.tilts);
+  add_exact_climate(command, options.exact_climate);
   return command;
 }
 

@@ -193,6 +193,19 @@ Json rough_water_object(const RoughWater& study) {
   return json;
 }
 
+Json rough_sun_object(const RoughSun& study) {
+  Json months = Json::list();
+  for (std::size_t m = 0; m < 12; ++m) {
+    months.push({{"month", m + 1},
+                 {"sun_horizontal_kwh_m2_day", spread_object(study.sun_horizontal_kwh_m2_day[m])},
+                 {"sun_panel_kwh_m2_day", spread_object(study.sun_panel_kwh_m2_day[m])}});
+  }
+  return {{"cases", study.cases},
+          {"climate_error_share", study.climate_error_share},
+          {"panel_year_kwh_m2", spread_object(study.panel_year_kwh_m2)},
+          {"months", std::move(months)}};
+}
+
 Json rough_wiring_object(const RoughWiring& study) {
   Json json = {{"cases", study.cases},
                {"failed_cases", study.failed_cases},
@@ -499,6 +512,8 @@ std::string sun_json(const Sun& sun) {
                  {"shade_share", month.shade_share}});
   }
   json.add("months", std::move(months));
+  json.add("rough_inputs", rough_list(sun.site.rough));
+  if (sun.rough != nullptr) json.add("rough", rough_sun_object(*sun.rough));
   if (!sun.tilts) return written(json);
   json.add("tilts", list_of(sun.tilts->tilts, tilt_object));
   json.add("best_year", tilt_object(sun.tilts->best_year));

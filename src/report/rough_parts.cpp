@@ -1,5 +1,6 @@
 #include "report/rough_parts.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <utility>
@@ -7,11 +8,21 @@
 
 #include <fmt/format.h>
 
+#include "report/labels.hpp"
 #include "report/rough.hpp"
 #include "report/table.hpp"
 
 namespace amptally::report {
 namespace {
+
+/// Of what the figures above are the middle.
+std::string known_text(const Site& site, double climate_error_share) {
+  const std::string sun = fmt::format("the {} % to which the shipped sun is known",
+                                      rounded(100 * climate_error_share, 0));
+  if (site.rough.empty()) return "The figures above use the middle of " + sun + ".";
+  return fmt::format("The figures above use the middle of each range: {}{}.", ranges_text(site),
+                     climate_error_share > 0 ? "; and of " + sun : "");
+}
 
 /// @param holds   "water is enough"
 /// @param failed  what goes wrong in cases without figures
@@ -85,6 +96,20 @@ std::vector<std::string> wiring_lines(const RoughWiring& study) {
   return lines;
 }
 
+std::vector<std::string> sun_lines(const RoughSun& study) {
+  const auto& months = study.sun_panel_kwh_m2_day;
+  const auto poorest = std::ranges::min_element(months, {}, &Spread::p50);
+  Figures month;
+  month.add(*poorest, 2, "kWh/m² a day on the panel");
+  Figures year;
+  year.add(study.panel_year_kwh_m2, 0, "kWh/m² on the panel");
+  std::vector<std::string> lines;
+  month.end("Poorest month, " + std::string(month_name(static_cast<int>(poorest - months.begin()))),
+            lines);
+  year.end("Year", lines);
+  return lines;
+}
+
 void append_study(Document& document, std::string cases, const std::vector<std::string>& lines) {
   document.emplace_back(Heading{"Rough numbers"});
   document.emplace_back(Paragraph{.text = std::move(cases)});
@@ -104,6 +129,14 @@ void append_rough_water(Document& document, const Site& site, const RoughWater* 
                cases_text(site, study->climate_error_share, "water is enough", study->holds_share,
                           study->cases, study->failed_cases, "a line brings no water at all"),
                water_lines(*study));
+}
+
+void append_rough_sun(Document& document, const Site& site, const RoughSun* study) {
+  if (study == nullptr) return;
+  append_study(
+      document,
+      fmt::format("{} {} cases tried.", known_text(site, study->climate_error_share), study->cases),
+      sun_lines(*study));
 }
 
 void append_rough_wiring(Document& document, const Site& site, const RoughWiring* study) {

@@ -7,6 +7,7 @@
 #include "report/document.hpp"
 #include "report/json.hpp"
 #include "report/labels.hpp"
+#include "report/rough_parts.hpp"
 
 namespace amptally::report {
 namespace {
@@ -73,6 +74,7 @@ Document sun_document(const Sun& sun, bool quiet) {
     document.emplace_back(tilt_table(*sun.tilts));
     document.emplace_back(Paragraph{.text = best_text(*sun.tilts)});
   }
+  if (!quiet) append_rough_sun(document, sun.site, sun.rough);
   return document;
 }
 

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "amptally/rough_sun.hpp"
 #include "amptally/weather.hpp"
 
 #include "report/output_style.hpp"
@@ -15,6 +16,7 @@ struct Sun {
   const Site& site;
   std::array<SunMonth, 12> months;
   std::optional<TiltStudy> tilts;  ///< as CSV, the tilts instead of the months
+  const RoughSun* rough = nullptr;
 };
 
 [[nodiscard]] std::string sun_report(const Sun& sun, const OutputStyle& style);

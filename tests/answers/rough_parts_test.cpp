@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "amptally/rough_sun.hpp"
 #include "amptally/rough_water.hpp"
 #include "amptally/rough_wiring.hpp"
 #include "amptally/water.hpp"
@@ -40,6 +41,33 @@ Site wired_site() {
 }
 
 }  // namespace
+
+TEST_CASE("the sun is told over the ranges of a site and the shipped table's error",
+          "[rough][sun]") {
+  Site site = testing::plain_site();
+  site.place.sun_horizontal_kwh_m2_day = {1.5, 2.3, 3.4, 4.1, 4.8, 5.3,
+                                          5.4, 4.8, 3.9, 2.5, 1.6, 1.3};
+  site.place.climate.own_sun = false;
+  site.place.climate.uncertainty_share = 0.1;
+  const RoughSun rough = study_rough_sun(site);
+  CHECK(rough.climate_error_share == 0.1);
+  // Spread evenly over 1 +- sqrt(3) x 0.1: a tenth of the cases lies a tenth of the way in.
+  const double edge = 0.8 * std::sqrt(3.0) * 0.1;
+  for (std::size_t m = 0; m < 12; ++m) {
+    const double middle = site.place.sun_horizontal_kwh_m2_day[m];
+    CHECK_THAT(rough.sun_horizontal_kwh_m2_day[m].p10, WithinRel(middle * (1 - edge), 0.01));
+    CHECK_THAT(rough.sun_horizontal_kwh_m2_day[m].p50, WithinRel(middle, 0.01));
+    CHECK_THAT(rough.sun_horizontal_kwh_m2_day[m].p90, WithinRel(middle * (1 + edge), 0.01));
+    CHECK(rough.sun_panel_kwh_m2_day[m].p90 > rough.sun_panel_kwh_m2_day[m].p10);
+  }
+  const RoughSun exact = study_rough_sun(site, {.exact_climate = true});
+  CHECK(exact.climate_error_share == 0);
+  CHECK(exact.panel_year_kwh_m2.p10 == exact.panel_year_kwh_m2.p90);
+  site.rough = {{"panel.tilt", 0, 90, "deg"}};
+  const RoughSun tilted = study_rough_sun(site, {.exact_climate = true});
+  CHECK(tilted.sun_panel_kwh_m2_day[11].p90 > 1.2 * tilted.sun_panel_kwh_m2_day[11].p10);
+  CHECK(tilted.sun_horizontal_kwh_m2_day[11].p90 == tilted.sun_horizontal_kwh_m2_day[11].p10);
+}
 
 TEST_CASE("water is told over the ranges of a site", "[rough][water]") {
   const Site site = watered_site();
