@@ -360,7 +360,7 @@ std::optional<Finding> lithium_cutoff_in_volts(const Site& site, const Simulatio
   const auto acts_at = [&](double volts) {
     Site other = site;
     other.regulator.cutoff->value = volts;
-    return 1 - drawable_share(other, largest_draw_a(sim.loads));
+    return std::max(1 - drawable_share(other, largest_draw_a(sim.loads)), 0.0);  // no -0
   };
   return Finding{FindingLevel::note, "cutoff in volts", "regulator.cutoff",
                  fmt::format("A lithium battery's voltage hardly moves until it is empty: {:.1f} V "

@@ -163,6 +163,14 @@ std::vector<RoughShare> measure_first(const std::vector<Axis>& axes,
   return shares;
 }
 
+// A file's years are not cut short, but its cases are fewer where it has many. Chosen: as many
+// years in all as 128 cases of eight changeable years, and 32 cases at the least.
+int affordable_cases(int wanted, const WeatherChoice& weather) {
+  constexpr int kMostYearsInAll = 1024;
+  constexpr int kFewestCases = 32;
+  return std::min(wanted, std::max(kFewestCases, kMostYearsInAll / year_count(weather)));
+}
+
 }  // namespace
 
 double counted_climate_error(const Site& site, const WeatherChoice& weather, bool exact_climate) {
@@ -178,14 +186,15 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
     throw InputError("cases", fmt::format("{} cases of up to {} years are none to look at",
                                           options.cases, options.most_years));
   }
-  RoughStudy result{.cases = options.cases, .weather = weather.mode};
-  result.climate_error_share = counted_climate_error(site, weather, options.exact_climate);
-  const std::vector<Axis> axes = axes_of(site, result.climate_error_share);
-  std::vector<std::vector<double>> values = spread_cases(axes, options.cases);
-  for (std::vector<double>& ends : end_cases(axes)) values.push_back(std::move(ends));
-
   WeatherChoice one_case = weather;
   one_case.years = std::min(weather.years, options.most_years);
+  const int count = affordable_cases(options.cases, one_case);
+  RoughStudy result{.cases = count, .weather = weather.mode};
+  result.climate_error_share = counted_climate_error(site, weather, options.exact_climate);
+  const std::vector<Axis> axes = axes_of(site, result.climate_error_share);
+  std::vector<std::vector<double>> values = spread_cases(axes, count);
+  for (std::vector<double>& ends : end_cases(axes)) values.push_back(std::move(ends));
+
   std::vector<Site> cases;
   for (const std::vector<double>& of_case : values) {
     cases.push_back(with_values(site, axes, of_case));
@@ -193,11 +202,11 @@ RoughStudy study_rough(const Site& site, const WeatherChoice& weather,
   const std::vector<JudgedYear> outcomes = UncheckedStudy::run(Study(site, one_case), cases);
 
   result.years = year_count(one_case);
-  const auto met = std::count_if(outcomes.begin(), outcomes.begin() + options.cases,
+  const auto met = std::count_if(outcomes.begin(), outcomes.begin() + count,
                                  [](const JudgedYear& outcome) { return outcome.met.holds(); });
-  result.meets_aim_share = static_cast<double>(met) / options.cases;
+  result.meets_aim_share = static_cast<double>(met) / count;
   std::vector<YearBalance> years;
-  for (auto i = outcomes.begin(); i < outcomes.begin() + options.cases; ++i) {
+  for (auto i = outcomes.begin(); i < outcomes.begin() + count; ++i) {
     years.push_back(i->year);
   }
   result.spread = spread_of(years);

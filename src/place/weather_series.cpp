@@ -48,25 +48,23 @@ constexpr double kDirectSlack_wh_m2 = 200;
 
 // Direct light is measured square to the sun. The mean sine of the sun's height while it is up is
 // the hour's extraterrestrial light on the horizontal over that square to the sun.
-double direct_on_level_wh_m2(const WeatherSeries& series, const DayGeometry& day, int day_of_year,
+double direct_on_level_wh_m2(const WeatherSeries& series, const DayGeometry& day, double sun_wh_m2,
                              std::size_t hour, std::size_t step) {
   const double top = top_wh_m2(day, hour);
   if (top <= 0) return 0;
-  const double square =
-      kSolarConstant_w_m2 * eccentricity_factor(day_of_year) * day.hours[hour].lit_share;
+  const double square = sun_wh_m2 * day.hours[hour].lit_share;
   return series.direct_wh_m2[step] * top / square;
 }
 
 // What of an hour's direct light is refused: square to the sun it cannot pass the sun above the
 // air, and what of it reaches the level ground is part of the global light.
-void check_direct(const WeatherSeries& series, const DayGeometry& day, int day_of_year,
+void check_direct(const WeatherSeries& series, const DayGeometry& day, double sun_wh_m2,
                   std::size_t hour, std::size_t step) {
   if (series.direct_wh_m2.empty()) return;
   const double direct = series.direct_wh_m2[step];
-  const double square = kSolarConstant_w_m2 * eccentricity_factor(day_of_year);
   const bool dark = top_around_wh_m2(day, hour) <= 0;
-  const double most = dark ? kTwilight_wh_m2 : (1 + kMeters_share) * square;
-  const double level = direct_on_level_wh_m2(series, day, day_of_year, hour, step);
+  const double most = dark ? kTwilight_wh_m2 : (1 + kMeters_share) * sun_wh_m2;
+  const double level = direct_on_level_wh_m2(series, day, sun_wh_m2, hour, step);
   const double global = series.global_wh_m2[step];
   const bool above_global = level > (1 + kMeters_share) * global + kDirectSlack_wh_m2;
   if (direct <= most && !above_global) return;
@@ -77,7 +75,7 @@ void check_direct(const WeatherSeries& series, const DayGeometry& day, int day_o
     what = fmt::format(
         "in an hour are more than the {:.0f} of the sun above the air (is the unit or the column "
         "wrong?)",
-        square);
+        sun_wh_m2);
   } else {
     what = fmt::format(
         "in an hour put {:.0f} on level ground, more than its {:.0f} of global light (are the "
@@ -101,7 +99,7 @@ void check_diffuse(const WeatherSeries& series, std::size_t step) {
                   diffuse, global));
 }
 
-HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, int day_of_year,
+HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, double sun_wh_m2,
                          std::size_t hour, std::size_t step) {
   const double global = series.global_wh_m2[step];
   const double top = top_wh_m2(day, hour);
@@ -110,7 +108,7 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
   // Light before sunrise can only be the sky's.
   if (top <= 0) return {.beam_wh_m2 = 0, .diffuse_wh_m2 = global};
   if (has_direct) {
-    const double beam = direct_on_level_wh_m2(series, day, day_of_year, hour, step);
+    const double beam = direct_on_level_wh_m2(series, day, sun_wh_m2, hour, step);
     // What is missing to the global figure is the sky's; meters disagree by a little, hence not
     // below 0.
     return {
@@ -125,6 +123,8 @@ HorizontalHour read_hour(const WeatherSeries& series, const DayGeometry& day, in
 void fill_hourly_day(const SiteSky& sky, const WeatherSeries& series, std::size_t first_step,
                      std::size_t d, SunYear& year) {
   const DayGeometry& geometry = sky.geometry[d];
+  // Square to the sun, above the air.
+  const double sun_wh_m2 = kSolarConstant_w_m2 * eccentricity_factor(static_cast<int>(d) + 1);
   double global = 0;
   double open = 0;
   for (std::size_t h = 0; h < kHoursPerDay; ++h) {
@@ -132,9 +132,9 @@ void fill_hourly_day(const SiteSky& sky, const WeatherSeries& series, std::size_
     const double value = series.global_wh_m2[step];
     const double most = kMostOverTop * top_around_wh_m2(geometry, h) + kTwilight_wh_m2;
     if (value > most) refuse(series, step, value, top_around_wh_m2(geometry, h));
-    check_direct(series, geometry, static_cast<int>(d) + 1, h, step);
+    check_direct(series, geometry, sun_wh_m2, h, step);
     check_diffuse(series, step);
-    const HorizontalHour hour = read_hour(series, geometry, static_cast<int>(d) + 1, h, step);
+    const HorizontalHour hour = read_hour(series, geometry, sun_wh_m2, h, step);
     const PlaneHour plane = plane_hour(geometry, h, hour);
     year.plane_w_m2[d * kHoursPerDay + h] = plane.shaded_wh_m2;
     open += plane.open_wh_m2;

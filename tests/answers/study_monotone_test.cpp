@@ -141,6 +141,21 @@ void check_changes_exactly(const Site& site, const std::vector<JudgedYear>& outc
   }
 }
 
+// A clock of 1 mA beside the loads, in a year that repeats: what it lacks, or takes from them, is
+// what it draws and what charging loses of that (lithium gives 99 % back).
+void check_one_milliamp(const Site& site) {
+  Site with_clock = site;
+  with_clock.loads.push_back(testing::always(0.001, "clock of the test"));
+  const Study study(site, {});
+  const YearBalance before = study.run(site).year;
+  const YearBalance after = study.run(with_clock).year;
+  const double bank_v = site.battery.bank_voltage_v();
+  const double clock_wh = 0.001 * kHoursPerYear * bank_v;
+  const double rounding_wh = 1e-9 * (before.use_ah + site.battery.bank_capacity_ah()) * bank_v;
+  REQUIRE(after.shortfall_wh <= before.shortfall_wh + clock_wh / 0.99 * 1.001 + rounding_wh);
+  REQUIRE(after.shortfall_wh >= before.shortfall_wh - rounding_wh);
+}
+
 /// @return whether there was anything to get worse
 bool check_site(const Site& site, const WeatherChoice& weather) {
   const std::vector<JudgedYear> outcomes = Study(site, weather).run(with_changes(site));
@@ -162,6 +177,7 @@ TEST_CASE(
     const testing::RandomSite made = testing::random_site_file(seed);
     INFO("seed " << seed << ", site:\n" << made.text);
     compared += check_site(made.site, {}) ? 1 : 0;
+    if (seed % 8 == 0) check_one_milliamp(with_plain_battery(made.site));
     if (seed % 8 == 0) check_site(made.site, kChangeable);
   }
   CHECK(compared > static_cast<int>(seeds.size()) / 3);  // else there was little to get worse
