@@ -15,6 +15,7 @@
 #include "amptally/error.hpp"
 
 #include "text/message_text.hpp"
+#include "water/least_flow.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
@@ -169,9 +170,6 @@ double falling_root(double low, double high, Spare spare) {
 // Chosen: with less head than this an outlet counts as dry. At the end of a long thin line the head
 // can fall below anything a double can tell from nothing.
 constexpr double kHardlyAny_m = 1e-9;
-
-// Chosen: a line that brings less than this, nine millilitres a year, brings nothing.
-constexpr double kHardlyAny_l_h = 1e-6;
 
 // The most outlets, counted from the pump, that all get water. @param feeds  false from some count
 // on

@@ -6,6 +6,8 @@
 
 #include "amptally/error.hpp"
 
+#include "water/least_flow.hpp"
+
 namespace amptally::inline v0_1 {
 namespace {
 
@@ -17,8 +19,6 @@ constexpr double kNight_h = 12;
 constexpr double kHeadStep = 1.5;
 // Chosen: the last ten thousandth of the head counts as run out.
 constexpr double kLastHead_share = 1e-4;
-// Chosen: nine millilitres a year are nothing, as in `line_flow`.
-constexpr double kHardlyAny_l_h = 1e-6;
 
 // Height of a line's outlets above the tank's floor, where it is known.
 std::optional<double> outlet_height_m(const Tank& tank, const WaterLine& line) {
