@@ -190,14 +190,9 @@ void embed_climate(std::ostream& out, const std::string& places, const std::stri
 // ---- Battery types: JSON ----
 
 /// Members of BatteryType, in its order, that are plain numbers.
-constexpr std::array kNumbersBefore = {"cell_v",
-                                       "charging_cell_v",
-                                       "absorption_cell_v",
-                                       "highest_charge_cell_v",
-                                       "floor_share",
-                                       "charge_efficiency_share",
-                                       "max_charge_c",
-                                       "self_discharge_pct_month"};
+constexpr std::array kNumbersBefore = {
+    "cell_v",      "charging_cell_v",         "absorption_cell_v", "highest_charge_cell_v",
+    "floor_share", "charge_efficiency_share", "max_charge_c",      "self_discharge_pct_month"};
 constexpr std::array kCurves = {"temp_capacity", "rest_cell_v", "cycles"};
 constexpr std::array kNumbersAfter = {"drop_cell_v", "empty_drop_cell_v", "drop_power",
                                       "shelf_life_years"};
@@ -446,6 +441,26 @@ void embed_crops(std::ostream& out, const std::string& path) {
       << "}  // namespace amptally::inline v0_1\n";
 }
 
+// ---- Heights of the climate's cells: CSV ----
+
+void embed_heights(std::ostream& out, const std::string& grid, const std::string& heights) {
+  const auto cells = read_table(grid, columns({"latitude_deg", "longitude_deg"}), kCells);
+  out << "#include \"place/climate_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
+      << "constexpr std::int16_t kHeights_m[] = {\n";
+  auto cell = cells.begin();
+  for (const Row& row :
+       read_table(heights, {"latitude_deg", "longitude_deg", "height_m"}, kCells)) {
+    if (row.fields[0] != cell->fields[0] || row.fields[1] != cell->fields[1]) {
+      fail(row.spot, "is not the cell that stands in this line of the grid");
+    }
+    ++cell;
+    out << "    " << scaled(row.spot, row.fields[2], kElevation) << ",\n";
+  }
+  out << "};\n\n}  // namespace\n\n"
+      << "std::span<const std::int16_t> cell_heights_m() { return kHeights_m; }\n\n"
+      << "}  // namespace amptally::tables\n";
+}
+
 // ---- Clocks: CSV ----
 
 constexpr std::size_t kClocks = 624;
@@ -500,11 +515,14 @@ void embed(std::string_view kind, const std::string& output, std::span<const std
     embed_crops(out, inputs[0]);
   } else if (kind == "clocks" && inputs.size() == 1) {
     embed_clocks(out, inputs[0]);
+  } else if (kind == "heights" && inputs.size() == 2) {
+    embed_heights(out, inputs[0], inputs[1]);
   } else if (kind == "demo" && inputs.size() == 1) {
     embed_demo(out, inputs[0]);
   } else {
     throw std::runtime_error(
-        "use: embed_data climate|batteries|clearness|conductors|crops|clocks|demo OUTPUT INPUT...");
+        "use: embed_data climate|batteries|clearness|conductors|crops|clocks|heights|demo OUTPUT "
+        "INPUT...");
   }
 
   std::ofstream file(output, std::ios::binary);

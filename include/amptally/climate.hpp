@@ -35,6 +35,15 @@ struct ClimateMatch {
 /// The shipped place or cell nearest to a point. A place wins over a cell that is no closer.
 [[nodiscard]] ClimateMatch nearest_climate(double latitude_deg, double longitude_deg);
 
+/// Height above the sea that the air temperature of a shipped row stands for, m: the mean of the
+/// nearest cell. Source: ETOPO5 (NOAA), data/cell_heights.csv.
+[[nodiscard]] double climate_height_m(const ClimateRow& row);
+
+/// The place at a height above the sea of its own: its air temperature, which is that of `row`,
+/// goes down by 6.5 K for each km that it is above `climate_height_m` (ISO 2533:1975, the standard
+/// atmosphere's lapse rate).
+[[nodiscard]] Place at_height(Place place, const ClimateRow& row, double elevation_m);
+
 /// The shipped place called `name`: its id, its name, or "name, country", ignoring case.
 [[nodiscard]] std::optional<ClimateRow> find_place(std::string_view name);
 

@@ -197,6 +197,20 @@ ClimateMatch nearest_climate(double latitude_deg, double longitude_deg) {
   return {to_row(*cell.row), cell.distance_km};
 }
 
+double climate_height_m(const ClimateRow& row) {
+  const auto cells = tables::cells();
+  const auto nearest = nearest_of(cells, row.latitude_deg, row.longitude_deg);
+  return tables::cell_heights_m()[static_cast<std::size_t>(nearest.row - cells.data())];
+}
+
+Place at_height(Place place, const ClimateRow& row, double elevation_m) {
+  constexpr double kLapse_k_m = 0.0065;
+  const double above_m = elevation_m - climate_height_m(row);
+  for (double& temp_c : place.air_temp_c) temp_c -= kLapse_k_m * above_m;
+  place.elevation_m = elevation_m;
+  return place;
+}
+
 std::optional<ClimateRow> find_place(std::string_view name) {
   const std::string wanted = key_of(name);
   for (const tables::NamedPlace& place : tables::named_places()) {

@@ -36,6 +36,9 @@ struct ClockPoint {
 /// All rows of data/climate_grid.csv, in the order of the file.
 [[nodiscard]] std::span<const Figures> cells();
 
+/// Mean height above the sea of each of `cells()`, m: data/cell_heights.csv.
+[[nodiscard]] std::span<const std::int16_t> cell_heights_m();
+
 /// All rows of data/clocks.csv, in the order of the file.
 [[nodiscard]] std::span<const ClockPoint> clock_points();
 

@@ -150,6 +150,24 @@ std::string clock_text(const Place& place) {
       clock.utc_offset_h, clock.zone, away);
 }
 
+/// A height of its own moves the shipped temperature.
+void read_elevation(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
+  Place& place = reading.site.place;
+  const std::optional<double> elevation_m = in.value("elevation");
+  if (!elevation_m) return;
+  if (!match || place.climate.own_temperature) {
+    place.elevation_m = *elevation_m;
+    return;
+  }
+  const double table_m = climate_height_m(match->row);
+  const double before_c = place.air_temp_c[0];
+  place = at_height(std::move(place), match->row, *elevation_m);
+  reading.assume(AssumptionKind::shipped_climate,
+                 fmt::format("Air temperature moved by {:+.1f} K, from the {:g} m that the shipped "
+                             "table stands for to the {:g} m given (6.5 K a km).",
+                             place.air_temp_c[0] - before_c, table_m, *elevation_m));
+}
+
 }  // namespace
 
 void read_place(Reading& reading, ObjectReader& root) {
@@ -158,7 +176,7 @@ void read_place(Reading& reading, ObjectReader& root) {
   Place& place = reading.site.place;
   const std::optional<ClimateMatch> match = locate(reading, *in);
   read_climate(reading, *in, match);
-  place.elevation_m = in->value_or("elevation", place.elevation_m);
+  read_elevation(reading, *in, match);
   place.albedo = in->value_or("albedo", place.albedo);
   place.record_low_c = in->value("record_low");
   place.utc_offset_h = in->value_or("utc_offset", place.utc_offset_h);

@@ -221,6 +221,24 @@ TEST_CASE("the stated error of the sun grows with the distance to its table", "[
         place_of(nearest_climate(35, -45), 35, -45).climate.uncertainty_share);
 }
 
+TEST_CASE(
+    "a height of its own moves the shipped temperature by the standard atmosphere's 6.5 K a km",
+    "[climate]") {
+  // ISO 2533:1975. La Paz, 3,640 m, is higher than the mean of its cell.
+  const ClimateMatch match = nearest_climate(-16.5, -68.15);
+  const double table_m = climate_height_m(match.row);
+  CHECK(table_m > 1500);
+  CHECK(table_m < 4500);
+  const Place shipped = place_of(match, -16.5, -68.15);
+  const Place low = at_height(shipped, match.row, table_m - 1000);
+  const Place same = at_height(shipped, match.row, table_m);
+  for (std::size_t m = 0; m < 12; ++m) {
+    CHECK_THAT(low.air_temp_c[m], WithinAbs(shipped.air_temp_c[m] + 6.5, 1e-9));
+    CHECK(same.air_temp_c[m] == shipped.air_temp_c[m]);
+  }
+  CHECK(low.elevation_m == table_m - 1000);
+}
+
 TEST_CASE("a place keeps the clock of its zone, without summer time", "[climate]") {
   // Source: tzdata 2025b (public domain), standard time; longitude alone would give Oviedo 0 h,
   // Urumqi 6, Windhoek 1, Buenos Aires -4, Reykjavik -1.
