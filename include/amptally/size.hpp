@@ -69,8 +69,8 @@ struct Sizing {
 /// that: sizes in geometric steps, rounded up to three figures. A larger panel needs no larger
 /// battery, so the edge between the pairs that meet the aim and those that do not is followed from
 /// step to step. Around the cheapest step twenty by twenty more are looked through, less than a
-/// hundredth apart; what costs more than three times the cheapest is left out. Best and as sold hold
-/// in the mean year too.
+/// hundredth apart; what costs more than three times the cheapest is left out. Best and as sold
+/// hold in the mean year too.
 /// @throws ModelError if nothing draws from the battery or no sun reaches the panel;
 ///   as `simulate`
 [[nodiscard]] Sizing size_site(const Site& site, const WeatherChoice& weather,

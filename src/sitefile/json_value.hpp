@@ -22,7 +22,8 @@ struct Json : Node {
   Json(std::string_view value);
   Json(const std::string& value) : Json(std::string_view(value)) {}
   Json(const char* value) : Json(std::string_view(value)) {}
-  /// As told (text/told_number.hpp), with a decimal point or an exponent; null where it is not finite, as JSON has no infinity.
+  /// As told (text/told_number.hpp), with a decimal point or an exponent; null where it is not
+  /// finite, as JSON has no infinity.
   Json(double value);
   Json(std::initializer_list<JsonMember> members);
 
