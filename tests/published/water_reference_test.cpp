@@ -26,7 +26,6 @@ using nlohmann::json;
 
 namespace {
 
-constexpr double kGravity_m_s2 = 9.80665;
 constexpr double kMetresPerFoot = 0.3048;
 constexpr double kLitresPerUsGallon = 3.785411784;
 constexpr double kLitresPerCubicFoot = 28.316846592;
