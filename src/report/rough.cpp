@@ -27,20 +27,16 @@ const char* weather_words(WeatherMode weather) {
   return "in the weather on file";
 }
 
-/// "the 10 % to which the shipped sun is known"
-std::string sun_text(const RoughStudy& study) {
-  return fmt::format("the {} % to which the shipped sun is known",
-                     rounded(100 * study.climate_error_share, 0));
-}
-
 std::string cases_text(const Site& site, const RoughStudy& study) {
   std::string text;
   if (site.rough.empty()) {
-    text = "The tables use the shipped sun as it stands. Over " + sun_text(study);
+    text = "The tables use the shipped sun as it stands. Over " +
+           sun_error_text(study.climate_error_share);
   } else {
     text = fmt::format("The tables use the middle of each range: {}. Over all ranges",
                        ranges_text(site));
-    if (study.climate_error_share > 0) text += ", and " + sun_text(study) + ",";
+    if (study.climate_error_share > 0)
+      text += ", and " + sun_error_text(study.climate_error_share) + ",";
   }
   return text + fmt::format(" the aim is met in {} of 100 cases ({} tried, {}).",
                             rounded(100 * study.meets_aim_share, 0), study.cases,
@@ -101,15 +97,20 @@ std::string span_text(const Spread& spread, int decimals, double scale) {
   return low == high ? low : low + " to " + high;
 }
 
+std::string sun_error_text(double climate_error_share) {
+  return fmt::format("the {} % to which the shipped sun is known",
+                     rounded(100 * climate_error_share, 0));
+}
+
 std::vector<Paragraph> cases_verdict(const RoughStudy* study) {
   if (study == nullptr) return {};
   const bool only_sun = study->measure_first.size() == 1 && study->climate_error_share > 0;
   return {
       {.lead = {fmt::format("Aim met in {} of 100 cases", rounded(100 * study->meets_aim_share, 0)),
                 Tone::plain},
-       .text = fmt::format(
-           "{}, {}.", weather_words(study->weather),
-           only_sun ? "over " + sun_text(*study) : "over the ranges of the rough numbers")}};
+       .text = fmt::format("{}, {}.", weather_words(study->weather),
+                           only_sun ? "over " + sun_error_text(study->climate_error_share)
+                                    : "over the ranges of the rough numbers")}};
 }
 
 void append_rough(Document& document, const Site& site, const RoughStudy* study) {

@@ -13,6 +13,9 @@ namespace amptally::report {
 /// "draw of pump (300 to 400 mA), losses of the panel (10 to 25 %)"
 [[nodiscard]] std::string ranges_text(const Site& site);
 
+/// "the 10 % to which the shipped sun is known"
+[[nodiscard]] std::string sun_error_text(double climate_error_share);
+
 /// In how many cases of 100 the aim is met, for beside the verdict; empty without a study.
 [[nodiscard]] std::vector<Paragraph> cases_verdict(const RoughStudy* study);
 

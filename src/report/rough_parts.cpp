@@ -17,8 +17,7 @@ namespace {
 
 /// Of what the figures above are the middle.
 std::string known_text(const Site& site, double climate_error_share) {
-  const std::string sun = fmt::format("the {} % to which the shipped sun is known",
-                                      rounded(100 * climate_error_share, 0));
+  const std::string sun = sun_error_text(climate_error_share);
   if (site.rough.empty()) return "The figures above use the middle of " + sun + ".";
   return fmt::format("The figures above use the middle of each range: {}{}.", ranges_text(site),
                      climate_error_share > 0 ? "; and of " + sun : "");
@@ -30,10 +29,7 @@ std::string cases_text(const Site& site, double climate_error_share, const char*
                        double holds_share, int cases, int failed_cases, const char* failed) {
   std::string text = fmt::format(
       "The figures above use the middle of each range: {}. Over all ranges", ranges_text(site));
-  if (climate_error_share > 0) {
-    text += fmt::format(", and the {} % to which the shipped sun is known,",
-                        rounded(100 * climate_error_share, 0));
-  }
+  if (climate_error_share > 0) text += ", and " + sun_error_text(climate_error_share) + ",";
   text += fmt::format(" {} in {} of 100 cases ({} tried).", holds, rounded(100 * holds_share, 0),
                       cases);
   if (failed_cases > 0) {
