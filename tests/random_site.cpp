@@ -132,6 +132,7 @@ class Writer {
     if (one_in(4)) out.exact("elevation", between(-400, 4000), "m");
     if (one_in(4)) out.quantity("albedo", between(5, 90), "%", 0, 100);
     if (one_in(4)) out.exact("record_low", between(-60, 10), "deg C");
+    if (one_in(4)) out.quantity("day_spread", between(0, 20), "%", 0, 20);
     return out.object();
   }
 

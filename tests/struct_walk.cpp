@@ -121,6 +121,7 @@ class Changes {
     number(place.utc_offset_h);
     number(place.albedo);
     number(place.record_low_c);
+    number(place.day_spread_share);
   }
   void add_panel(Panel& panel) {
     number(panel.power_w);

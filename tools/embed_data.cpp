@@ -334,48 +334,6 @@ void embed_batteries(std::ostream& out, const std::string& path) {
       << "}  // namespace amptally::inline v0_1\n";
 }
 
-// ---- Daily clearness: CSV ----
-
-constexpr std::size_t kMatrices = 10;
-constexpr std::size_t kClasses = 10;
-
-/// Ten matrices of ten rows; each row is divided by its sum, which printing has rounded.
-void embed_clearness(std::ostream& out, const std::string& path) {
-  std::vector<std::string> header = {"clearness_above", "clearness_to", "lowest", "highest",
-                                     "class"};
-  for (std::size_t i = 1; i <= kClasses; ++i) header.push_back("to_" + std::to_string(i));
-  constexpr Format kShare{3, 0, 1};
-  const std::vector<Row> rows = read_table(path, header, kMatrices * kClasses);
-  out << "#include \"place/clearness_tables.hpp\"\n\nnamespace amptally::tables {\nnamespace {\n\n"
-      << "constexpr ClearnessMatrix kMatrices[] = {\n";
-  for (std::size_t r = 0; r < rows.size(); ++r) {
-    const Row& row = rows[r];
-    if (row.fields[4] != std::to_string(r % kClasses + 1)) {
-      fail(row.spot, "class " + row.fields[4] + " is out of order");
-    }
-    const auto thousandths = [&row, &kShare](std::size_t field) {
-      return scaled(row.spot, row.fields[field], kShare);
-    };
-    if (r % kClasses == 0) {
-      out << '{';
-      for (std::size_t field = 0; field < 4; ++field)
-        out << shortest(thousandths(field) / 1000.0) << ',';
-      out << "{{";
-    }
-    int sum = 0;
-    for (std::size_t j = 0; j < kClasses; ++j) sum += thousandths(5 + j);
-    if (sum < 995 || sum > 1005) fail(row.spot, "the chances do not sum to 1");
-    out << '{';
-    for (std::size_t j = 0; j < kClasses; ++j) {
-      out << thousandths(5 + j) << ".0/" << sum << (j + 1 < kClasses ? ',' : '}');
-    }
-    out << (r % kClasses + 1 < kClasses ? ",\n" : "}}},\n");
-  }
-  out << "};\n\n}  // namespace\n\n"
-      << "std::span<const ClearnessMatrix> clearness_matrices() { return kMatrices; }\n\n"
-      << "}  // namespace amptally::tables\n";
-}
-
 // ---- Conductors: CSV ----
 
 constexpr std::size_t kConductors = 23;
@@ -507,8 +465,6 @@ void embed(std::string_view kind, const std::string& output, std::span<const std
     embed_climate(out, inputs[0], inputs[1]);
   } else if (kind == "batteries" && inputs.size() == 1) {
     embed_batteries(out, inputs[0]);
-  } else if (kind == "clearness" && inputs.size() == 1) {
-    embed_clearness(out, inputs[0]);
   } else if (kind == "conductors" && inputs.size() == 1) {
     embed_conductors(out, inputs[0]);
   } else if (kind == "crops" && inputs.size() == 1) {
@@ -521,7 +477,7 @@ void embed(std::string_view kind, const std::string& output, std::span<const std
     embed_demo(out, inputs[0]);
   } else {
     throw std::runtime_error(
-        "use: embed_data climate|batteries|clearness|conductors|crops|clocks|heights|demo OUTPUT "
+        "use: embed_data climate|batteries|conductors|crops|clocks|heights|demo OUTPUT "
         "INPUT...");
   }
 

@@ -68,6 +68,9 @@ struct Place {
   double utc_offset_h = 0;                  ///< clock time minus UTC, no summer time
   double albedo = 0.2;                      ///< share of sun the ground reflects, 0..1
   std::optional<double> record_low_c = {};  ///< coldest air ever, deg C
+  /// Standard deviation of a day's sun over its month's mean, of the year's months together, 0..1;
+  /// without it, what is foretold from sun, temperature and latitude.
+  std::optional<double> day_spread_share = {};
   ClimateOrigin climate = {};
 
   bool operator==(const Place&) const = default;

@@ -30,14 +30,14 @@ struct SunYear {
   std::vector<double> open_plane_kwh_m2;  ///< 365, without shade
 };
 
-struct ClearnessMonth;
+struct SkyMonth;
 
 /// What all years over one place and plane share; `site_sky` makes it.
 struct SiteSky {
   std::vector<DayGeometry> geometry;  ///< 365
   std::vector<WeatherDay> mean_days;  ///< 365, see mean_days()
-  /// How clear days follow one another in each month; the library's own.
-  std::shared_ptr<const std::array<ClearnessMonth, 12>> clearness;
+  /// What the days of each month are like; the library's own.
+  std::shared_ptr<const std::array<SkyMonth, 12>> months;
   double solar_minus_clock_h = 0;  ///< by longitude and UTC offset only
 };
 
@@ -62,8 +62,9 @@ struct SiteSky {
 /// a mean day is not the mean of the days' planes: light is bent on clear days only.
 [[nodiscard]] SunYear mean_sun_year(const SiteSky& sky);
 
-/// One synthetic year: the mean year's days, each with a clearness of its own,
-/// turned by Hay & Davies with the daily Erbs share. Same seed and year, same bytes.
+/// One synthetic year: the mean year's days, each with a clearness of its own, turned by Hay &
+/// Davies with the daily Erbs share, and with air of its own: warmer or colder than the mean
+/// year's, and with more swing on a clear day. Same seed and year, same bytes.
 [[nodiscard]] SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year);
 
 /// Years read from a file, 1 January to 31 December, without 29 February.
@@ -108,10 +109,23 @@ struct SunMonth {
   double clearness;     ///< horizontal over extraterrestrial, 0..1; 0 in polar night
   double day_length_h;  ///< mean over the month's days
   double shade_share;   ///< share of the panel's sun that shade takes, 0..1
+  /// Standard deviation of daily clearness over its mean; 0 in polar night
+  double day_spread_share;
 };
 
-/// Twelve months, January first.
+/// Twelve months of the mean year or a synthetic one, January first; the spread of their days is
+/// the sky's, that of the long run.
 [[nodiscard]] std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year);
+
+/// The mean of all years of a series, month by month, and how much their days differ.
+/// @param sky  of `place_of(series, ...)`
+/// @throws DataError as `series_sun_year`
+[[nodiscard]] std::array<SunMonth, 12> series_months(const SiteSky& sky,
+                                                     const WeatherSeries& series);
+
+/// How much the sun of single days differs, of all months together: the root of the mean of the
+/// months' squared spreads, what `Place::day_spread_share` is.
+[[nodiscard]] double day_spread_share(const std::array<SunMonth, 12>& months);
 
 /// In-plane irradiation at one tilt, for choosing a fixed tilt.
 struct TiltFigure {

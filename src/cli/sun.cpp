@@ -1,7 +1,10 @@
 #include "report/sun.hpp"
 
+#include <array>
 #include <optional>
+#include <utility>
 
+#include "amptally/error.hpp"
 #include "amptally/rough_sun.hpp"
 
 #include "cli/command.hpp"
@@ -9,6 +12,7 @@
 #include "cli/output_style.hpp"
 #include "cli/rough_study.hpp"
 #include "cli/site_input.hpp"
+#include "cli/weather_input.hpp"
 
 namespace amptally::cli {
 namespace {
@@ -16,17 +20,28 @@ namespace {
 struct SunOptions {
   SiteOptions site;
   OutputOptions output;
+  WeatherOptions weather;
   bool tilts = false;
   bool exact_climate = false;
 };
 
+std::array<SunMonth, 12> months_of(const SiteSky& sky, const WeatherChoice& weather) {
+  if (weather.series) return series_months(sky, *weather.series);
+  return sun_months(sky, mean_sun_year(sky));
+}
+
 CommandResult run_sun(const SunOptions& options, const CommandContext& context) {
-  const Site site = good_site(options.site, context.in);
+  Site site = good_site(options.site, context.in);
+  const WeatherChoice weather = weather_choice(options.weather, context.in);
+  if (weather.series) site = site_under(*weather.series, std::move(site));
   const PanelPlane plane = panel_plane(site);
   const SiteSky sky = site_sky(site.place, plane);
-  report::Sun sun{.site = site, .months = sun_months(sky, mean_sun_year(sky)), .tilts = {}};
+  report::Sun sun{.site = site,
+                  .months = months_of(sky, weather),
+                  .tilts = {},
+                  .from_file = weather.series != nullptr};
   std::optional<RoughSun> rough;
-  if (const auto cases = rough_options(site, {}, options.exact_climate, options.output)) {
+  if (const auto cases = rough_options(site, weather, options.exact_climate, options.output)) {
     sun.rough = &rough.emplace(study_rough_sun(site, *cases));
   }
   if (options.tilts) sun.tilts = compare_tilts(site.place, plane);
@@ -41,11 +56,22 @@ Command sun_command() {
                   .help = "How much sun does the panel get?",
                   .examples =
                       "  amptally sun terrace.json --tilts\n"
-                      "  amptally sun terrace.json --set panel.tilt='20 deg' --format csv"};
+                      "  amptally sun terrace.json --set panel.tilt='20 deg' --format csv\n"
+                      "  amptally sun terrace.json --weather station.csv"};
   SunOptions& options = command.runs(run_sun);
   add_site(command, options.site);
   add_format(command, options.output);
   add_style(command, options.output, "print the figures alone");
+  command.options.push_back({.names = {"--weather"},
+                             .value = "FILE",
+                             .help = "whose months to tell of: a weather file's years (mean)",
+                             .take = [&options](const std::string& word) {
+         if (word == "synthetic") {
+           throw UsageError("--weather: sun tells of mean months; synthetic years have the same");
+         }
+         options.weather.mode = word == "mean" ? WeatherMode::mean : WeatherMode::file;
+         options.weather.file = word;
+       }});
   add_flag(command, "--tilts", "compare tilts (csv: instead of the months)", options.tilts);
   add_exact_climate(command, options.exact_climate);
   return command;

@@ -4,271 +4,197 @@
 #include <cmath>
 #include <numbers>
 
-#include "amptally/sun.hpp"
+#include <fmt/format.h>
 
-#include "place/clearness_chain.hpp"
-#include "place/clearness_tables.hpp"
-#include "place/direction.hpp"
+#include "amptally/error.hpp"
+#include "amptally/sun.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
 
 using std::numbers::pi;
-using Chances = std::array<std::array<double, kClearnessClasses>, kClearnessClasses>;
-
-// Chosen: the clearest day may pass Haurwitz's sky, a mean over ordinary air, by this factor;
-// desert winters do by 10 to 15 %.
-constexpr double kClearestOverHaurwitz = 1.15;
-
-// Chosen: the darkest and the clearest day stand off the mean at least by these factors.
-constexpr double kDarkestOverMean = 0.5;
-constexpr double kClearestOverMean = 1.15;
-
-// Chosen: above this a month's clearness is an artefact of polar twilight; its days are all alike.
-constexpr double kMostVariableMean = 0.85;
 
 // See clearness_month().
-constexpr double kTropicalSpread = 0.7;
+constexpr double kLowest = 0.03;
+constexpr double kHighest = 0.80;
+
+// See variable_share().
+constexpr double kVariable = 0.48;
+constexpr double kLessForEachKelvin = 0.010;
+constexpr double kWarmFrom_c = 12;
+constexpr double kLessInTheTropics = 0.10;
 constexpr double kTropicsTo_deg = 15;
-constexpr double kFullSpreadFrom_deg = 30;
+constexpr double kTemperateFrom_deg = 30;
+// Chosen: the hottest months on record keep some spread (Delhi's June, 0.2 of the possible).
+constexpr double kLeastVariable = 0.12;
 
-constexpr int kRunInDays = 20;
-constexpr int kYearsInGroup = 10;
+// Nodes of the trapezoidal rule over the normal density. It converges fast for smooth functions:
+// with these the mean is exact to 1e-8.
+constexpr int kNodes = 33;
+constexpr double kFarthest = 6;
 
-double spread_at(double latitude_deg) {
-  const double t =
-      (std::abs(latitude_deg) - kTropicsTo_deg) / (kFullSpreadFrom_deg - kTropicsTo_deg);
-  return kTropicalSpread + (1 - kTropicalSpread) * std::clamp(t, 0.0, 1.0);
-}
-
-double middle(const tables::ClearnessMatrix& matrix) { return (matrix.above + matrix.to) / 2; }
-
-// The matrix as it is used: the second may be the mean of the first three.
-Chances used_chances(std::size_t index, SecondMatrix second) {
-  const auto matrices = tables::clearness_matrices();
-  if (index != 1 || second == SecondMatrix::as_printed) return matrices[index].chance;
-  Chances mean{};
-  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    for (std::size_t j = 0; j < kClearnessClasses; ++j) {
-      mean[i][j] =
-          (matrices[0].chance[i][j] + matrices[1].chance[i][j] + matrices[2].chance[i][j]) / 3;
-    }
-  }
-  return mean;
-}
-
-struct Blend {
-  double lowest;
-  double highest;
-  Chances chance;
+struct Node {
+  double score;
+  double weight;
 };
 
-// In proportion between the matrices whose ranges' middles enclose the mean; the end ones beyond.
-Blend blended(double mean, SecondMatrix second) {
-  const auto matrices = tables::clearness_matrices();
-  std::size_t low = 0;
-  while (low + 2 < matrices.size() && mean > middle(matrices[low + 1])) ++low;
-  const double w = std::clamp(
-      (mean - middle(matrices[low])) / (middle(matrices[low + 1]) - middle(matrices[low])), 0.0,
-      1.0);
-  const Chances a = used_chances(low, second);
-  const Chances b = used_chances(low + 1, second);
-  Blend blend{};
-  blend.lowest = (1 - w) * matrices[low].lowest + w * matrices[low + 1].lowest;
-  blend.highest = (1 - w) * matrices[low].highest + w * matrices[low + 1].highest;
-  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    for (std::size_t j = 0; j < kClearnessClasses; ++j) {
-      blend.chance[i][j] = (1 - w) * a[i][j] + w * b[i][j];
-    }
-  }
-  return blend;
-}
-
-// Long-run share of the classes: the chain applied until it no longer moves.
-std::array<double, kClearnessClasses> stationary(const Chances& chance) {
-  std::array<double, kClearnessClasses> share{};
-  share.fill(1.0 / kClearnessClasses);
-  constexpr int kSteps = 64;  // the slowest mode shrinks by more than a half a step
-  for (int step = 0; step < kSteps; ++step) {
-    std::array<double, kClearnessClasses> next{};
-    for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-      for (std::size_t j = 0; j < kClearnessClasses; ++j) next[j] += share[i] * chance[i][j];
-    }
-    share = next;
-  }
-  return share;
-}
-
-// Logarithms of the ranks at the classes' upper ends.
-std::array<double, kClearnessClasses> log_ranks() {
-  std::array<double, kClearnessClasses> logs{};
-  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    logs[i] = std::log(static_cast<double>(i + 1) / kClearnessClasses);
-  }
-  return logs;
-}
-
-// Long-run mean of rank^exponent, ranks evenly spread within a class.
-double mean_power(const std::array<double, kClearnessClasses>& share, double exponent) {
-  static const std::array<double, kClearnessClasses> log_rank = log_ranks();
+std::array<Node, kNodes> normal_nodes() {
+  std::array<Node, kNodes> nodes{};
   double sum = 0;
-  double below = 0;  // what the integral of rank^exponent, times exponent + 1, has come to
-  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    const double up_to = std::exp(log_rank[i] * (exponent + 1));
-    sum += share[i] * (up_to - below);
-    below = up_to;
+  for (int i = 0; i < kNodes; ++i) {
+    const double score = kFarthest * (2.0 * i / (kNodes - 1) - 1);
+    nodes[static_cast<std::size_t>(i)] = {score, std::exp(-score * score / 2)};
+    sum += nodes[static_cast<std::size_t>(i)].weight;
   }
-  return sum * kClearnessClasses / (exponent + 1);
+  for (Node& node : nodes) node.weight /= sum;
+  return nodes;
 }
 
-// The exponent that gives rank^exponent the mean `target`, 0..1; the mean falls as it grows.
-double exponent_for(const std::array<double, kClearnessClasses>& share, double target) {
-  double low = 0.01;
-  double high = 100;
-  for (int i = 0; i < 60; ++i) {
-    const double half = std::sqrt(low * high);
-    (mean_power(share, half) > target ? low : high) = half;
+// A position along a curve between two ends, 0..1.
+double along(double at) { return 1 / (1 + std::exp(-at)); }
+
+// Mean and variance of `along(middle + slope * score)`, and how they change with both.
+struct Moments {
+  double mean = 0;
+  double variance = 0;
+  double mean_by_middle = 0;
+  double mean_by_slope = 0;
+  double variance_by_middle = 0;
+  double variance_by_slope = 0;
+};
+
+Moments moments_of(double middle, double slope) {
+  static const std::array<Node, kNodes> nodes = normal_nodes();
+  Moments m;
+  double square = 0;
+  for (const auto& [score, weight] : nodes) {
+    const double x = along(middle + slope * score);
+    const double steepness = weight * x * (1 - x);
+    m.mean += weight * x;
+    square += weight * x * x;
+    m.mean_by_middle += steepness;
+    m.mean_by_slope += steepness * score;
+    m.variance_by_middle += 2 * steepness * x;
+    m.variance_by_slope += 2 * steepness * score * x;
   }
-  return std::sqrt(low * high);
+  m.variance = square - m.mean * m.mean;
+  m.variance_by_middle -= 2 * m.mean * m.mean_by_middle;
+  m.variance_by_slope -= 2 * m.mean * m.mean_by_slope;
+  return m;
 }
 
-std::uint64_t mixed(std::uint64_t z) {
-  z += 0x9e3779b97f4a7c15U;
-  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9U;
-  z = (z ^ (z >> 27)) * 0x94d049bb133111ebU;
-  return z ^ (z >> 31);
+struct Curve {
+  double middle;
+  double slope;
+};
+
+// The curve whose position has this mean, and this share of the variance that a mean allows, by
+// Newton's method from the curve of a small spread.
+Curve curve_for(double mean, double share) {
+  constexpr int kMostSteps = 40;
+  constexpr double kClose = 1e-12;
+  const double possible = mean * (1 - mean);
+  const double variance = share * share * possible;
+  double slope = share / std::sqrt(possible);
+  double middle = std::log(mean / (1 - mean)) * std::sqrt(1 + pi / 8 * slope * slope);
+  for (int step = 0; step < kMostSteps; ++step) {
+    const Moments m = moments_of(middle, slope);
+    const double mean_off = mean - m.mean;
+    const double variance_off = variance - m.variance;
+    if (std::abs(mean_off) < kClose && std::abs(variance_off) < kClose) break;
+    const double determinant =
+        m.mean_by_middle * m.variance_by_slope - m.mean_by_slope * m.variance_by_middle;
+    const double by_middle =
+        (mean_off * m.variance_by_slope - variance_off * m.mean_by_slope) / determinant;
+    const double by_slope =
+        (m.mean_by_middle * variance_off - m.variance_by_middle * mean_off) / determinant;
+    // Never past half of the way to no slope at all.
+    const double part = by_slope == 0 ? 1 : std::min(1.0, 0.5 * slope / std::abs(by_slope));
+    middle += part * by_middle;
+    slope += part * by_slope;
+  }
+  return {middle, slope};
+}
+
+bool days_differ(double mean) { return mean > kLowest && mean < kHighest; }
+
+// sqrt((mean - lowest)(highest - mean)) over the mean.
+double possible_spread(double mean) {
+  return days_differ(mean) ? std::sqrt((mean - kLowest) * (kHighest - mean)) / mean : 0;
+}
+
+double mean_square(const Monthly& spreads) {
+  double squares = 0;
+  for (const double spread : spreads) squares += spread * spread;
+  return squares / kMonthsPerYear;
+}
+
+// The site's own spread over the one foretold, of the year's months together.
+double own_over_foretold(const Place& place, const Monthly& clearness, const Monthly& variable) {
+  if (!place.day_spread_share) return 1;
+  Monthly foretold{};
+  Monthly most{};
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
+    foretold[m] = day_spread_share(clearness[m], variable[m]);
+    most[m] = day_spread_share(clearness[m], kMostVariable);
+  }
+  const double largest = std::sqrt(mean_square(most));
+  if (*place.day_spread_share > largest) {
+    throw InputError(
+        "place.day_spread",
+        fmt::format("{:.0f} % is more than days can differ with such a mean sun: {:.0f} "
+                    "% at most",
+                    100 * *place.day_spread_share, std::floor(100 * largest)));
+  }
+  const double square = mean_square(foretold);
+  return square > 0 ? *place.day_spread_share / std::sqrt(square) : 1;
 }
 
 }  // namespace
 
-double ClearnessMonth::at(double rank) const {
-  return lowest + (highest - lowest) * std::pow(rank, exponent);
+double ClearnessMonth::at(double score) const {
+  return lowest + (highest - lowest) * along(middle + slope * score);
 }
 
-double ClearnessMonth::next(double rank, double random) const {
-  const auto from =
-      std::min(static_cast<std::size_t>(rank * kClearnessClasses), kClearnessClasses - 1);
-  const auto& chances = up_to[from];
-  std::size_t to = 0;  // counted, not searched for: nobody can foresee where a search would end
-  for (std::size_t j = 0; j + 1 < kClearnessClasses; ++j) to += random >= chances[j] ? 1 : 0;
-  const double below = to == 0 ? 0 : chances[to - 1];
-  const double width = chances[to] - below;
-  // Where in its chance the draw fell says where in the class the day is: evenly spread.
-  const double within = width > 0 ? std::clamp((random - below) / width, 0.0, 1.0) : 0.5;
-  return (static_cast<double>(to) + within) / kClearnessClasses;
+double variable_share(double air_temp_c, double latitude_deg) {
+  const double temperate = std::clamp(
+      (std::abs(latitude_deg) - kTropicsTo_deg) / (kTemperateFrom_deg - kTropicsTo_deg), 0.0, 1.0);
+  return std::max(kLeastVariable, kVariable -
+                                      kLessForEachKelvin * std::max(0.0, air_temp_c - kWarmFrom_c) -
+                                      kLessInTheTropics * (1 - temperate));
 }
 
-double ClearnessMonth::rank_of(double share_below) const {
-  double below = 0;
-  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    if (share_below < below + share[i] || i + 1 == kClearnessClasses) {
-      const double within =
-          share[i] > 0 ? std::clamp((share_below - below) / share[i], 0.0, 1.0) : 0;
-      return (static_cast<double>(i) + within) / kClearnessClasses;
-    }
-    below += share[i];
+double day_spread_share(double mean, double variable_share) {
+  return variable_share * possible_spread(mean);
+}
+
+ClearnessMonth clearness_month(double mean, double variable_share) {
+  if (!days_differ(mean) || variable_share <= 0) {
+    return {.mean = mean, .spread_share = 0, .lowest = mean, .highest = mean};
   }
-  return 1;
-}
-
-ClearnessMonth clearness_month(double mean, double clear_sky, double latitude_deg) {
-  return clearness_month(mean, clear_sky, latitude_deg, SecondMatrix::mean_of_first_three);
-}
-
-ClearnessMonth clearness_month(double mean, double clear_sky, double latitude_deg,
-                               SecondMatrix second) {
-  ClearnessMonth month;
-  month.mean = mean;
-  const Blend blend = blended(mean, second);
-  month.share = stationary(blend.chance);
-  for (std::size_t i = 0; i < kClearnessClasses; ++i) {
-    double sum = 0;
-    for (std::size_t j = 0; j < kClearnessClasses; ++j) {
-      month.up_to[i][j] = sum += blend.chance[i][j];
-    }
-  }
-  if (!(mean > 0 && mean < kMostVariableMean)) {
-    month.lowest = month.highest = mean;
-    return month;
-  }
-  const double lowest = std::min(blend.lowest, kDarkestOverMean * mean);
-  const double highest = std::max(std::min(blend.highest, kClearestOverHaurwitz * clear_sky),
-                                  kClearestOverMean * mean);
-  month.exponent = exponent_for(month.share, (mean - lowest) / (highest - lowest));
-  const double spread = spread_at(latitude_deg);
-  month.lowest = mean + spread * (lowest - mean);
-  month.highest = mean + spread * (highest - mean);
-  return month;
-}
-
-double clear_sky_clearness(double latitude_deg, int day) {
-  const double delta = declination_rad(day);
-  const Turn latitude = turn(latitude_deg * pi / 180);
-  const Turn declination = turn(delta);
-  const double sunset = sunset_hour_angle_rad(latitude_deg * pi / 180, delta);
-  constexpr int kSteps = 48;
-  const Turn half = turn(sunset / kSteps / 2);
-  const Turn step = half + half;
-  Turn w = half;
-  double clear = 0;
-  double top = 0;
-  for (int i = 0; i < kSteps; ++i, w = w + step) {  // the afternoon mirrors the morning
-    const double cos_z = latitude.sin * declination.sin + latitude.cos * declination.cos * w.cos;
-    if (cos_z <= 0) continue;
-    clear += 1098 * cos_z * std::exp(-0.057 / cos_z);
-    top += cos_z;
-  }
-  return top > 0 ? clear / (kSolarConstant_w_m2 * eccentricity_factor(day) * top) : 0;
-}
-
-double keyed_random(std::uint64_t seed, std::uint64_t year, std::uint64_t day) {
-  const std::uint64_t bits = mixed(mixed(mixed(seed) ^ year) ^ day);
-  return static_cast<double>(bits >> 11) * 0x1p-53;
+  const auto [middle, slope] = curve_for((mean - kLowest) / (kHighest - kLowest), variable_share);
+  return {.mean = mean,
+          .spread_share = day_spread_share(mean, variable_share),
+          .lowest = kLowest,
+          .highest = kHighest,
+          .middle = middle,
+          .slope = slope};
 }
 
 std::array<ClearnessMonth, 12> clearness_months(const Place& place) {
-  return clearness_months(place, SecondMatrix::mean_of_first_three);
-}
-
-std::array<ClearnessMonth, 12> clearness_months(const Place& place, SecondMatrix second) {
+  Monthly clearness{};
+  Monthly variable{};
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
+    const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, static_cast<int>(m));
+    clearness[m] = top > 0 ? place.sun_horizontal_kwh_m2_day[m] / top : 0;
+    variable[m] = variable_share(place.air_temp_c[m], place.latitude_deg);
+  }
+  const double factor = own_over_foretold(place, clearness, variable);
   std::array<ClearnessMonth, 12> months;
-  for (int m = 0; m < 12; ++m) {
-    const double top = extraterrestrial_month_kwh_m2_day(place.latitude_deg, m);
-    double clear = 0;
-    for (int i = 0; i < days_in_month(m); ++i) {
-      clear +=
-          clear_sky_clearness(place.latitude_deg, first_day_of_month(m) + i) / days_in_month(m);
-    }
-    const auto index = static_cast<std::size_t>(m);
-    const double mean = top > 0 ? place.sun_horizontal_kwh_m2_day[index] / top : 0;
-    months[index] = clearness_month(mean, clear, place.latitude_deg, second);
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
+    months[m] = clearness_month(clearness[m], std::min(kMostVariable, factor * variable[m]));
   }
   return months;
-}
-
-std::vector<double> synthetic_ranks(const std::array<ClearnessMonth, 12>& months,
-                                    std::uint64_t seed, int year) {
-  const auto group = static_cast<std::uint64_t>(year / kYearsInGroup);
-  const int place = year % kYearsInGroup;
-  const int pair = place / 2;
-  const double shift = 2.0 * pair / kYearsInGroup;
-  const bool mirrored = place % 2 != 0;
-  // The days of the run-in have keys of their own, and so has the draw that says where it starts.
-  const auto draw = [&](int day) {
-    const int key = day + kRunInDays + 1;
-    double r = keyed_random(seed, group, static_cast<std::uint64_t>(key)) + shift;
-    if (r >= 1) r -= 1;
-    return mirrored ? 1 - r : r;
-  };
-  double rank = months[11].rank_of(draw(-kRunInDays - 1));
-  for (int day = -kRunInDays; day < 0; ++day) rank = months[11].next(rank, draw(day));
-  std::vector<double> ranks;
-  ranks.reserve(kDaysPerYear);
-  for (int day = 0; day < kDaysPerYear; ++day) {
-    rank = months[static_cast<std::size_t>(month_of_day(day + 1))].next(rank, draw(day));
-    ranks.push_back(rank);
-  }
-  return ranks;
 }
 
 }  // namespace amptally::inline v0_1

@@ -3,9 +3,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "place/clearness.hpp"
+#include "place/day_scores.hpp"
 #include "place/plane_check.hpp"
 #include "place/plane_irradiance.hpp"
+#include "place/sky_month.hpp"
 #include "place/sun_path.hpp"
 #include "place/sun_year.hpp"
 
@@ -26,13 +27,22 @@ double day_diffuse_share(const DayGeometry& day, double horizontal_kwh_m2) {
 constexpr std::size_t kKindsOfDay = 20;
 using KindsOfDay = std::array<double, kKindsOfDay>;
 
+// The scores that twenty equally likely days stand for.
+std::array<double, kKindsOfDay> kind_scores() {
+  std::array<double, kKindsOfDay> scores{};
+  for (std::size_t i = 0; i < kKindsOfDay; ++i) {
+    scores[i] = normal_quantile((static_cast<double>(i) + 0.5) / kKindsOfDay);
+  }
+  return scores;
+}
+
 // Scaled so that their mean is the month's to the last digit, which twenty samples of a curve miss.
 KindsOfDay kinds_of_day(const ClearnessMonth& month) {
+  static const std::array<double, kKindsOfDay> scores = kind_scores();
   KindsOfDay kinds{};
   double sum = 0;
   for (std::size_t i = 0; i < kKindsOfDay; ++i) {
-    const double rank = month.rank_of((static_cast<double>(i) + 0.5) / kKindsOfDay);
-    kinds[i] = month.mean > 0 ? month.at(rank) / month.mean : 1;
+    kinds[i] = month.mean > 0 ? month.at(scores[i]) / month.mean : 1;
     sum += kinds[i];
   }
   for (double& kind : kinds) kind *= kKindsOfDay / sum;
@@ -52,15 +62,51 @@ double expected_plane_day(const DayGeometry& geometry, double horizontal_kwh_m2,
   return plane_days(geometry, days, plane_w_m2);
 }
 
-std::array<KindsOfDay, kMonthsPerYear> all_kinds_of_day(
-    const std::array<ClearnessMonth, 12>& months) {
+using SkyMonths = std::array<SkyMonth, kMonthsPerYear>;
+
+SkyMonths sky_months(const Place& place) {
+  const std::array<ClearnessMonth, 12> clearness = clearness_months(place);
+  const std::array<AirMonth, 12> air = air_months(place);
+  SkyMonths months;
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) months[m] = {clearness[m], air[m]};
+  return months;
+}
+
+std::array<KindsOfDay, kMonthsPerYear> all_kinds_of_day(const SkyMonths& months) {
   std::array<KindsOfDay, kMonthsPerYear> kinds{};
-  for (std::size_t m = 0; m < kMonthsPerYear; ++m) kinds[m] = kinds_of_day(months[m]);
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) kinds[m] = kinds_of_day(months[m].clearness);
   return kinds;
 }
 
-std::shared_ptr<const std::array<ClearnessMonth, 12>> shared_chains(const Place& place) {
-  return std::make_shared<const std::array<ClearnessMonth, 12>>(clearness_months(place));
+// Share of a day's swing by which each hour is warmer than the day's mean.
+std::array<double, kHoursPerDay> swing_shares(double solar_minus_clock_h) {
+  std::array<double, kHoursPerDay> shares{};
+  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+    const double solar_h = static_cast<double>(h) + 0.5 + solar_minus_clock_h;  // mid-hour
+    shares[h] = std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay) / 2;
+  }
+  return shares;
+}
+
+// The hours of all days, by each day's mean and swing.
+void fill_air(const SiteSky& sky, SunYear& year) {
+  const std::array<double, kHoursPerDay> shares = swing_shares(sky.solar_minus_clock_h);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    const WeatherDay& day = year.days[d];
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+      year.air_temp_c[d * kHoursPerDay + h] = day.air_temp_c + day.air_swing_c * shares[h];
+    }
+  }
+}
+
+SunYear year_without_air(const SiteSky& sky) {
+  SunYear year;
+  year.days = sky.mean_days;
+  year.plane_w_m2.assign(kHoursPerYear, 0.0);
+  year.plane_kwh_m2.assign(kDaysPerYear, 0.0);
+  year.open_plane_kwh_m2.assign(kDaysPerYear, 0.0);
+  year.air_temp_c.resize(kHoursPerYear);
+  return year;
 }
 
 // What one tilt gets, gathered day by day.
@@ -88,23 +134,8 @@ struct TiltSum {
 }  // namespace
 
 SunYear empty_year(const SiteSky& sky) {
-  SunYear year;
-  year.days = sky.mean_days;
-  year.plane_w_m2.assign(kHoursPerYear, 0.0);
-  year.plane_kwh_m2.assign(kDaysPerYear, 0.0);
-  year.open_plane_kwh_m2.assign(kDaysPerYear, 0.0);
-  year.air_temp_c.resize(kHoursPerYear);
-  std::array<double, kHoursPerDay> swing{};
-  for (std::size_t h = 0; h < kHoursPerDay; ++h) {
-    const double solar_h = static_cast<double>(h) + 0.5 + sky.solar_minus_clock_h;  // mid-hour
-    swing[h] = std::cos(2 * pi * (solar_h - kWarmestSolarHour) / kHoursPerDay) / 2;
-  }
-  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
-      year.air_temp_c[d * kHoursPerDay + h] =
-          year.days[d].air_temp_c + year.days[d].air_swing_c * swing[h];
-    }
-  }
+  SunYear year = year_without_air(sky);
+  fill_air(sky, year);
   return year;
 }
 
@@ -129,19 +160,19 @@ void set_day(const DayGeometry& geometry, double horizontal_kwh_m2, std::size_t 
 SiteSky site_sky(const Place& place, const PanelPlane& plane) {
   return {.geometry = year_geometry(place, plane),
           .mean_days = mean_days(place),
-          .clearness = shared_chains(place),
+          .months = std::make_shared<const SkyMonths>(sky_months(place)),
           .solar_minus_clock_h = place.longitude_deg / 15 - place.utc_offset_h};
 }
 
 SiteSky in_other_climate(SiteSky sky, const Place& place) {
   sky.mean_days = mean_days(place);
-  sky.clearness = shared_chains(place);
+  sky.months = std::make_shared<const SkyMonths>(sky_months(place));
   return sky;
 }
 
 SunYear mean_sun_year(const SiteSky& sky) {
   SunYear year = empty_year(sky);
-  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(*sky.clearness);
+  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(*sky.months);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     year.open_plane_kwh_m2[d] =
         expected_plane_day(sky.geometry[d], year.days[d].sun_horizontal_kwh_m2,
@@ -152,14 +183,17 @@ SunYear mean_sun_year(const SiteSky& sky) {
 }
 
 SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year_number) {
-  SunYear year = empty_year(sky);
-  const std::vector<double> ranks = synthetic_ranks(*sky.clearness, seed, year_number);
+  SunYear year = year_without_air(sky);
+  const DayScores scores = day_scores(seed, year_number);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    const ClearnessMonth& month = (*sky.clearness)[month_index(d)];
-    const double mean_kwh_m2 = sky.mean_days[d].sun_horizontal_kwh_m2;
-    const double kind = month.mean > 0 ? month.at(ranks[d]) / month.mean : 1;
-    set_day(sky.geometry[d], kind * mean_kwh_m2, d, year);
+    const auto& [clearness, air] = (*sky.months)[month_index(d)];
+    const double kind = clearness.mean > 0 ? clearness.at(scores.clearness[d]) / clearness.mean : 1;
+    WeatherDay& day = year.days[d];
+    day.air_temp_c += air.warmer_k(scores.clearness[d], scores.air[d]);
+    day.air_swing_c *= swing_ratio(kind);
+    set_day(sky.geometry[d], kind * day.sun_horizontal_kwh_m2, d, year);
   }
+  fill_air(sky, year);
   return year;
 }
 
@@ -188,13 +222,22 @@ std::array<SunMonth, 12> sun_months(const SiteSky& sky, const SunYear& year) {
       light_h += sky.geometry[d].day_length_h;
     }
     const double n = days_in_month(m);
-    months[static_cast<std::size_t>(m)] = {.sun_horizontal_kwh_m2_day = horizontal / n,
-                                           .sun_panel_kwh_m2_day = panel / n,
-                                           .clearness = top > 0 ? horizontal / top : 0,
-                                           .day_length_h = light_h / n,
-                                           .shade_share = open > 0 ? 1 - panel / open : 0};
+    months[static_cast<std::size_t>(m)] = {
+        .sun_horizontal_kwh_m2_day = horizontal / n,
+        .sun_panel_kwh_m2_day = panel / n,
+        .clearness = top > 0 ? horizontal / top : 0,
+        .day_length_h = light_h / n,
+        .shade_share = open > 0 ? 1 - panel / open : 0,
+        .day_spread_share =
+            top > 0 ? (*sky.months)[static_cast<std::size_t>(m)].clearness.spread_share : 0};
   }
   return months;
+}
+
+double day_spread_share(const std::array<SunMonth, 12>& months) {
+  double squares = 0;
+  for (const SunMonth& month : months) squares += month.day_spread_share * month.day_spread_share;
+  return std::sqrt(squares / static_cast<double>(months.size()));
 }
 
 TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
@@ -209,7 +252,7 @@ TiltStudy compare_tilts(const Place& place, const PanelPlane& plane) {
   }
   const SunPath path(place, plane.shade);
   const std::vector<WeatherDay> days = mean_days(place);
-  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(clearness_months(place));
+  const std::array<KindsOfDay, kMonthsPerYear> kinds = all_kinds_of_day(sky_months(place));
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     const DayPath sun = path.day(static_cast<int>(d) + 1);
     for (TiltSum& sum : sums) {

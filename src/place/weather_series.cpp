@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <string>
 
 #include <fmt/format.h>
@@ -214,6 +216,41 @@ SunYear series_sun_year(const SiteSky& sky, const WeatherSeries& series, int yea
   }
   fill_air(series, first_step, year);
   return year;
+}
+
+std::array<SunMonth, 12> series_months(const SiteSky& sky, const WeatherSeries& series) {
+  std::array<SunMonth, 12> mean{};
+  std::array<double, 12> sums{};
+  std::array<double, 12> squares{};
+  std::array<int, 12> days{};
+  for (int y = 0; y < series.years; ++y) {
+    const SunYear year = series_sun_year(sky, series, y);
+    const std::array<SunMonth, 12> months = sun_months(sky, year);
+    const double part = 1.0 / series.years;
+    for (std::size_t m = 0; m < 12; ++m) {
+      mean[m].sun_horizontal_kwh_m2_day += part * months[m].sun_horizontal_kwh_m2_day;
+      mean[m].sun_panel_kwh_m2_day += part * months[m].sun_panel_kwh_m2_day;
+      mean[m].clearness += part * months[m].clearness;
+      mean[m].day_length_h = months[m].day_length_h;
+      mean[m].shade_share += part * months[m].shade_share;
+    }
+    for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+      const double top = sky.geometry[d].extraterrestrial_kwh_m2;
+      if (top <= 0) continue;
+      const double clearness = year.days[d].sun_horizontal_kwh_m2 / top;
+      const std::size_t m = month_index(d);
+      sums[m] += clearness;
+      squares[m] += clearness * clearness;
+      ++days[m];
+    }
+  }
+  for (std::size_t m = 0; m < 12; ++m) {
+    if (sums[m] <= 0) continue;
+    const double middle = sums[m] / days[m];
+    const double variance = std::max(0.0, squares[m] / days[m] - middle * middle);
+    mean[m].day_spread_share = std::sqrt(variance) / middle;
+  }
+  return mean;
 }
 
 }  // namespace amptally::inline v0_1

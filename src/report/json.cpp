@@ -509,9 +509,11 @@ std::string sun_json(const Sun& sun) {
                  {"sun_panel_kwh_m2_day", month.sun_panel_kwh_m2_day},
                  {"clearness", month.clearness},
                  {"day_length_h", month.day_length_h},
-                 {"shade_share", month.shade_share}});
+                 {"shade_share", month.shade_share},
+                 {"day_spread_share", month.day_spread_share}});
   }
   json.add("months", std::move(months));
+  json.add("day_spread_share", day_spread_share(sun.months));
   json.add("rough_inputs", rough_list(sun.site.rough));
   if (sun.rough != nullptr) json.add("rough", rough_sun_object(*sun.rough));
   if (!sun.tilts) return written(json);

@@ -18,7 +18,8 @@ Table month_table(const Sun& sun) {
                           {"Sun on\npanel", "kWh/m²/day", "sun_panel_kwh_m2_day"},
                           {"Clearness", "%", "clearness"},
                           {"Day\nlength", "h", "day_length_h"},
-                          {"Lost to\nshade", "%", "shade_share"}},
+                          {"Lost to\nshade", "%", "shade_share"},
+                          {"Days\ndiffer by", "%", "day_spread_share"}},
               .rows = {}};
   for (int i = 0; i < 12; ++i) {
     const SunMonth& month = sun.months[static_cast<std::size_t>(i)];
@@ -27,7 +28,8 @@ Table month_table(const Sun& sun) {
                           number(month.sun_panel_kwh_m2_day, 2),
                           percent(month.clearness),
                           number(month.day_length_h, 1),
-                          percent(month.shade_share)});
+                          percent(month.shade_share),
+                          percent(month.day_spread_share)});
   }
   return table;
 }
@@ -58,6 +60,16 @@ std::string best_text(const TiltStudy& study) {
       month_name(study.best_worst_month.worst_month));
 }
 
+std::string spread_text(const Sun& sun) {
+  const std::string figure =
+      fmt::format("{} % over the year", rounded(100 * day_spread_share(sun.months), 0));
+  return std::string(sun.from_file ? "Means of the file's years. "
+                                   : "Days are the month's mean. ") +
+         "Days differ by: standard deviation of single days over the month's mean, " + figure +
+         (sun.from_file ? "; as place.day_spread it makes synthetic years as wild as the file."
+                        : ".");
+}
+
 Document sun_document(const Sun& sun, bool quiet) {
   Document document;
   if (!quiet) {
@@ -68,7 +80,8 @@ Document sun_document(const Sun& sun, bool quiet) {
   document.emplace_back(month_table(sun));
   document.emplace_back(Paragraph{
       .text = "On ground: on level, open ground. Clearness: of the sun above the air, the "
-              "share that comes through. Days are the month's mean."});
+              "share that comes through. " +
+              spread_text(sun)});
   if (sun.tilts) {
     document.emplace_back(Heading{"Other tilts, facing the same way"});
     document.emplace_back(tilt_table(*sun.tilts));

@@ -17,6 +17,7 @@ struct Sun {
   std::array<SunMonth, 12> months;
   std::optional<TiltStudy> tilts;  ///< as CSV, the tilts instead of the months
   const RoughSun* rough = nullptr;
+  bool from_file = false;  ///< the months are those of a weather file's years
 };
 
 [[nodiscard]] std::string sun_report(const Sun& sun, const OutputStyle& style);

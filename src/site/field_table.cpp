@@ -150,6 +150,16 @@ std::vector<Field> place_fields() {
        .limits = {{Dim::temperature, -90, 40}},
        .fallback = "estimated from the coldest month",
        .meaning = "Coldest air ever measured: decides how high the panel's voltage can climb."},
+      {.path = "place.day_spread",
+       .label = "how much days differ",
+       .number = [](S s, I) { return number(s.place.day_spread_share); },
+       .limits = {kShare},
+       .fallback = "foretold from the month's sun, its temperature and the latitude",
+       .meaning =
+           "How much the sun of single days differs: standard deviation over the mean of the "
+           "month, all months together. amptally sun --weather works it out of a file.",
+       .usual = "15 % in deserts and the tropics, 35 % at 40°, 50 % on cool coasts",
+       .source = "docs/weather.md"},
   };
 }
 

@@ -7,7 +7,7 @@
 
 #include "amptally/error.hpp"
 
-#include "place/clearness.hpp"
+#include "place/keyed_random.hpp"
 #include "text/message_text.hpp"
 
 namespace amptally::io {

@@ -179,6 +179,7 @@ void read_place(Reading& reading, ObjectReader& root) {
   read_elevation(reading, *in, match);
   place.albedo = in->value_or("albedo", place.albedo);
   place.record_low_c = in->value("record_low");
+  place.day_spread_share = in->value("day_spread");
   place.utc_offset_h = in->value_or("utc_offset", place.utc_offset_h);
   if (match && !in->has("utc_offset")) {
     reading.assume(AssumptionKind::clock, clock_text(place));

@@ -3,70 +3,174 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <vector>
 
 #include "amptally/climate.hpp"
+#include "amptally/error.hpp"
 #include "amptally/sun.hpp"
 #include "amptally/weather.hpp"
 
 #include "catch.hpp"
+#include "place/air.hpp"
+#include "place/day_scores.hpp"
+#include "place/keyed_random.hpp"
 #include "sites.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
-TEST_CASE("a month's chain keeps the month's mean", "[clearness][property]") {
-  for (double mean = 0.05; mean < 0.80; mean += 0.025) {
-    for (const double clear_sky : {0.50, 0.60, 0.70, 0.78}) {
-      for (const double latitude : {5.0, 22.0, 45.0}) {
-        const ClearnessMonth month = clearness_month(mean, clear_sky, latitude);
-        // The mean of the clearness over ranks as often as they come.
-        constexpr int kSteps = 4000;
-        double sum = 0;
-        for (int i = 0; i < kSteps; ++i)
-          sum += month.at(month.rank_of((i + 0.5) / kSteps)) / kSteps;
-        CAPTURE(mean, clear_sky, latitude);
-        REQUIRE_THAT(sum, WithinRel(mean, 0.002));
-        REQUIRE(month.lowest >= 0);
-        REQUIRE(month.highest <= 1.2 * std::max(clear_sky, mean));
-      }
+namespace {
+
+// Mean and standard deviation over the days of a month, by the middles of many equal shares.
+struct Statistics {
+  double mean = 0;
+  double deviation = 0;
+};
+
+Statistics statistics_of(const ClearnessMonth& month) {
+  constexpr int kShares = 4000;
+  double sum = 0;
+  double squares = 0;
+  for (int i = 0; i < kShares; ++i) {
+    const double k = month.at(normal_quantile((i + 0.5) / kShares));
+    sum += k / kShares;
+    squares += k * k / kShares;
+  }
+  return {sum, std::sqrt(squares - sum * sum)};
+}
+
+}  // namespace
+
+TEST_CASE("a month's days keep its mean and have the spread asked for", "[clearness][property]") {
+  for (double mean = 0.035; mean < 0.80; mean += 0.015) {
+    for (double share = 0.02; share <= kMostVariable; share += 0.06) {
+      const ClearnessMonth month = clearness_month(mean, share);
+      const Statistics days = statistics_of(month);
+      CAPTURE(mean, share);
+      REQUIRE_THAT(days.mean, WithinRel(mean, 0.0005));
+      REQUIRE_THAT(days.deviation / mean, WithinRel(day_spread_share(mean, share), 0.01));
+      REQUIRE(month.at(-40) >= 0.03);
+      REQUIRE(month.at(40) <= 0.80);
     }
   }
 }
 
 TEST_CASE("a month whose days are all alike keeps their clearness", "[clearness]") {
-  for (const double mean : {0.0, 0.9, 1.3}) {  // polar night, polar twilight's artefacts
-    const ClearnessMonth month = clearness_month(mean, 0, 75);
-    CHECK(month.at(0) == mean);
-    CHECK(month.at(0.7) == mean);
+  for (const double mean : {0.0, 0.02, 0.81, 1.3}) {  // polar night, polar twilight's artefacts
+    const ClearnessMonth month = clearness_month(mean, 0.48);
+    CHECK(month.at(-2) == mean);
+    CHECK(month.at(2) == mean);
   }
+  CHECK(clearness_month(0.5, 0).at(2) == 0.5);
 }
 
-TEST_CASE("days in the tropics differ less than at 45 degrees", "[clearness]") {
-  const ClearnessMonth equator = clearness_month(0.5, 0.75, 5);
-  const ClearnessMonth temperate = clearness_month(0.5, 0.75, 45);
-  CHECK_THAT(equator.highest - equator.lowest,
-             WithinRel(0.7 * (temperate.highest - temperate.lowest), 1e-9));
+TEST_CASE("days differ less where it is warm and in the tropics", "[clearness]") {
+  // The figures of variable_share()'s text.
+  CHECK(variable_share(-20, 60) == 0.48);
+  CHECK(variable_share(12, 60) == 0.48);
+  CHECK_THAT(variable_share(22, -60), WithinAbs(0.38, 1e-12));
+  CHECK_THAT(variable_share(22, 22.5), WithinAbs(0.33, 1e-12));
+  CHECK_THAT(variable_share(22, -5), WithinAbs(0.28, 1e-12));
+  CHECK(variable_share(45, 0) == 0.12);
 }
 
-TEST_CASE("the darkest and the clearest day keep the bounds that were chosen", "[clearness]") {
-  // Chosen, docs/model.md: no day above 1.15 times Haurwitz's sky, the clearest at least 1.15 and
-  // the darkest at most half of the mean; above a mean of 0.85 all days are alike.
-  CHECK_THAT(clearness_month(0.45, 0.55, 45).highest, WithinRel(1.15 * 0.55, 1e-12));
-  CHECK_THAT(clearness_month(0.60, 0.50, 45).highest, WithinRel(1.15 * 0.60, 1e-12));
-  CHECK_THAT(clearness_month(0.04, 0.80, 45).lowest, WithinRel(0.5 * 0.04, 1e-12));
-  const ClearnessMonth variable = clearness_month(0.84, 0.80, 45);
-  CHECK(variable.lowest < variable.highest);
-  const ClearnessMonth alike = clearness_month(0.86, 0.80, 45);
-  CHECK(alike.lowest == alike.highest);
-  // The deviations are whole from 30 degrees on, half way between 0.7 and 1 at 22.5.
-  const auto spread = [](double latitude_deg) {
-    const ClearnessMonth month = clearness_month(0.5, 0.75, latitude_deg);
-    return month.highest - month.lowest;
+TEST_CASE("a site's own spread of days takes the place of the one foretold", "[clearness]") {
+  Place place = testing::plain_site().place;
+  const auto rms = [&] {
+    double squares = 0;
+    for (const ClearnessMonth& month : clearness_months(place)) {
+      const Statistics days = statistics_of(month);
+      squares += days.deviation * days.deviation / (days.mean * days.mean) / 12;
+    }
+    return std::sqrt(squares);
   };
-  CHECK_THAT(spread(30), WithinRel(spread(60), 1e-12));
-  CHECK_THAT(spread(22.5), WithinRel(0.85 * spread(60), 1e-12));
-  CHECK_THAT(spread(15), WithinRel(0.7 * spread(60), 1e-12));
+  const double foretold = rms();
+  place.day_spread_share = 0.2;
+  CHECK_THAT(rms(), WithinRel(0.2, 0.01));
+  place.day_spread_share = foretold;
+  CHECK_THAT(rms(), WithinRel(foretold, 0.01));
+  place.day_spread_share = 0;
+  CHECK(clearness_months(place)[5].at(-3) == clearness_months(place)[5].mean);
+  place.day_spread_share = 0.95;
+  CHECK_THROWS_AS(clearness_months(place), InputError);
+}
+
+TEST_CASE("scores of days are standard normal and follow one another as measured",
+          "[clearness][recomputed]") {
+  // What the published method (day_scores.hpp) has to give: variance 1, and the correlations that
+  // follow from its three figures. Over 400 years, so within the scatter of those.
+  constexpr int kYears = 400;
+  std::vector<DayScores> years;
+  for (int y = 0; y < kYears; ++y) years.push_back(day_scores(7, y));
+  const auto correlation = [&](auto&& figure, std::size_t days_on) {
+    double products = 0;
+    double squares = 0;
+    for (const DayScores& year : years) {
+      const std::vector<double>& scores = figure(year);
+      for (std::size_t d = 0; d + days_on < kDaysPerYear; ++d) {
+        products += scores[d] * scores[d + days_on];
+        squares += scores[d] * scores[d];
+      }
+    }
+    return products / squares;
+  };
+  const auto clearness = [](const DayScores& year) -> const auto& { return year.clearness; };
+  const auto air = [](const DayScores& year) -> const auto& { return year.air; };
+  CHECK_THAT(correlation(clearness, 1), WithinAbs(0.95 * 0.33 + 0.05, 0.01));
+  CHECK_THAT(correlation(clearness, 5), WithinAbs(0.95 * std::pow(0.33, 5) + 0.05, 0.01));
+  CHECK_THAT(correlation(air, 1), WithinAbs(0.78, 0.01));
+  double sum = 0;
+  double squares = 0;
+  double air_squares = 0;
+  double months = 0;
+  double next_months = 0;
+  for (const DayScores& year : years) {
+    Monthly mean{};
+    for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+      sum += year.clearness[d];
+      squares += year.clearness[d] * year.clearness[d];
+      air_squares += year.air[d] * year.air[d];
+      const int month = month_of_day(static_cast<int>(d) + 1);
+      mean[static_cast<std::size_t>(month)] += year.clearness[d] / days_in_month(month);
+    }
+    for (std::size_t m = 0; m + 1 < 12; ++m) {
+      months += mean[m] * mean[m];
+      next_months += mean[m] * mean[m + 1];
+    }
+  }
+  CHECK_THAT(sum / kYears / kDaysPerYear, WithinAbs(0, 0.005));
+  CHECK_THAT(squares / kYears / kDaysPerYear, WithinAbs(1, 0.01));
+  CHECK_THAT(air_squares / kYears / kDaysPerYear, WithinAbs(1, 0.015));
+  // The medians of eight measured runs (day_scores.hpp): 0.11 of a day's variance, and 0.36.
+  CHECK_THAT(months / kYears / 11, WithinAbs(0.11, 0.01));
+  CHECK_THAT(next_months / months, WithinAbs(0.36, 0.04));
+}
+
+TEST_CASE("normal scores are those of the normal distribution", "[clearness][recomputed]") {
+  // Against the complementary error function of the C library.
+  for (double share = 1e-5; share < 1; share += 1e-3) {
+    CAPTURE(share);
+    REQUIRE_THAT(std::erfc(-normal_quantile(share) / std::sqrt(2.0)) / 2, WithinAbs(share, 1e-6));
+    REQUIRE_THAT(normal_quantile(1 - share), WithinAbs(-normal_quantile(share), 1e-9));
+  }
+  CHECK_THAT(normal_quantile(1e-12), WithinAbs(-7.0345, 0.0001));
+  CHECK(std::isfinite(normal_quantile(0)));
+  CHECK(std::isfinite(normal_quantile(1)));
+}
+
+TEST_CASE("the air of cold months varies more, and dull winter days are mild", "[weather]") {
+  // The figures of air_month()'s text.
+  CHECK(air_month(20, 45).deviation_k == 3.0);
+  CHECK(air_month(25, 5).deviation_k == 1.3);
+  CHECK_THAT(air_month(-5, 45).deviation_k, WithinAbs(3 + 2.8, 1e-12));
+  CHECK_THAT(air_month(25, 22.5).deviation_k, WithinAbs(2.15, 1e-12));
+  CHECK(air_month(-5, 45).with_clearness == -0.4);
+  CHECK(air_month(12, 45).with_clearness == 0);
+  CHECK_THAT(air_month(6, 45).with_clearness, WithinAbs(-0.2, 1e-12));
+  CHECK(air_month(-5, 45).warmer_k(-1, 0) > 0);
+  CHECK(swing_ratio(1) == 1);
+  CHECK(swing_ratio(1.5) > 1);
 }
 
 TEST_CASE("random numbers depend on their keys alone and are evenly spread", "[clearness]") {
@@ -93,23 +197,11 @@ TEST_CASE("random numbers depend on their keys alone and are evenly spread", "[c
 }
 
 TEST_CASE("a synthetic year does not depend on the other years", "[clearness]") {
-  std::array<ClearnessMonth, 12> months;
-  months.fill(clearness_month(0.45, 0.7, 45));
-  const auto fifth = synthetic_ranks(months, 1, 5);
-  CHECK(synthetic_ranks(months, 1, 5) == fifth);
-  CHECK(synthetic_ranks(months, 2, 5) != fifth);
-  CHECK(synthetic_ranks(months, 1, 7) != fifth);
-  for (const double rank : fifth) {
-    REQUIRE(rank >= 0);
-    REQUIRE(rank <= 1);
-  }
-}
-
-TEST_CASE("a clear sky lets through less of a low sun", "[clearness]") {
-  CHECK(clear_sky_clearness(55, 355) < clear_sky_clearness(55, 172));
-  CHECK(clear_sky_clearness(55, 172) < 0.80);
-  CHECK(clear_sky_clearness(55, 355) > 0.45);
-  CHECK(clear_sky_clearness(80, 355) == 0);
+  const auto fifth = day_scores(1, 5).clearness;
+  CHECK(day_scores(1, 5).clearness == fifth);
+  CHECK(day_scores(2, 5).clearness != fifth);
+  CHECK(day_scores(1, 7).clearness != fifth);
+  CHECK(day_scores(1, 5).air != fifth);
 }
 
 TEST_CASE("months keep their means over forty synthetic years", "[weather][property]") {

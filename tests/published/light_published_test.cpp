@@ -8,7 +8,6 @@
 #include "amptally/weather.hpp"
 
 #include "catch.hpp"
-#include "place/clearness.hpp"
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
@@ -113,25 +112,6 @@ TEST_CASE("light from around the sun is turned as Hay and Davies have it", "[sun
   day.hours[12].beam_ratio = day.hours[12].open_beam_ratio = 20;
   CHECK_THAT(plane_hour(day, 12, light).open_wh_m2,
              WithinAbs(500 * 20 + 50 / std::sin(5 * kRad) + 50 * 0.8, 0.5));
-}
-
-TEST_CASE("a clear day is Haurwitz's", "[clearness][recomputed]") {
-  // Source: Haurwitz 1945, 1098 cos z exp(-0.057 / cos z) W/m2; over the extraterrestrial
-  // irradiance (1361 W/m2, the almanac's sun), summed over the day by other code in fine steps.
-  struct Row {
-    double latitude_deg;
-    int day;
-    double clearness;
-  };
-  constexpr Row kRows[] = {{0, 81, 0.73511},
-                           {40, 172, 0.76029},
-                           {40, 355, 0.64959},
-                           {55, 355, 0.52722},
-                           {-35, 15, 0.71350}};
-  for (const Row& row : kRows) {
-    CAPTURE(row.latitude_deg, row.day);
-    CHECK_THAT(clear_sky_clearness(row.latitude_deg, row.day), WithinAbs(row.clearness, 0.0005));
-  }
 }
 
 TEST_CASE("the daily swing of the air comes from Hargreaves' equation solved for it",

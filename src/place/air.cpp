@@ -1,0 +1,49 @@
+#include "place/air.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace amptally::inline v0_1 {
+namespace {
+
+// See air_month().
+constexpr double kDeviation_k = 3.0;
+constexpr double kTropicalDeviation_k = 1.3;
+constexpr double kTropicsTo_deg = 15;
+constexpr double kTemperateFrom_deg = 30;
+constexpr double kColderThan_c = 5;
+constexpr double kMoreForEachKelvin_k = 0.28;
+constexpr double kWithClearnessInFrost = -0.4;
+constexpr double kWithoutClearnessFrom_c = 12;
+
+constexpr double kSwingWithClearness = 0.55;
+
+}  // namespace
+
+double AirMonth::warmer_k(double clearness_score, double air_score) const {
+  return deviation_k * (with_clearness * clearness_score +
+                        std::sqrt(1 - with_clearness * with_clearness) * air_score);
+}
+
+AirMonth air_month(double air_temp_c, double latitude_deg) {
+  const double temperate = std::clamp(
+      (std::abs(latitude_deg) - kTropicsTo_deg) / (kTemperateFrom_deg - kTropicsTo_deg), 0.0, 1.0);
+  const double cold = std::clamp(1 - air_temp_c / kWithoutClearnessFrom_c, 0.0, 1.0);
+  return {.deviation_k = kTropicalDeviation_k + (kDeviation_k - kTropicalDeviation_k) * temperate +
+                         kMoreForEachKelvin_k * std::max(0.0, kColderThan_c - air_temp_c),
+          .with_clearness = kWithClearnessInFrost * cold};
+}
+
+std::array<AirMonth, 12> air_months(const Place& place) {
+  std::array<AirMonth, 12> months;
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
+    months[m] = air_month(place.air_temp_c[m], place.latitude_deg);
+  }
+  return months;
+}
+
+double swing_ratio(double clearness_ratio) {
+  return 1 - kSwingWithClearness + kSwingWithClearness * clearness_ratio;
+}
+
+}  // namespace amptally::inline v0_1
