@@ -53,11 +53,25 @@ b = 0.6609 − 0.4767 sin(ω_s − 60°)|src/place/sun_path.cpp|0.6609 - 0.4767 
 ω_s ≤ 81.4°|src/place/sun.cpp|kErbsWinterSunset_rad = 81.4 *
 0.03..0.80|src/place/mean_days.cpp|kLeastClearness = 0.03;
 0.03..0.80|src/place/mean_days.cpp|kMostClearness = 0.80;
-at most 1.15 times a cloudless day's|src/place/clearness.cpp|kClearestOverHaurwitz = 1.15;
-1098 cos z exp(−0.057/cos z)|src/place/clearness.cpp|1098 * cos_z * std::exp(-0.057 / cos_z)
-0.7 of the matrices' within 15°|src/place/clearness.cpp|kTropicalSpread = 0.7;
-0.7 of the matrices' within 15°|src/place/clearness.cpp|kTropicsTo_deg = 15;
-whole from 30° on|src/place/clearness.cpp|kFullSpreadFrom_deg = 30;
+K = 0.03 + 0.77/(1 + exp(−(a + b z)))|src/place/clearness.cpp|kLowest = 0.03;
+√((K − 0.03)(0.80 − K))|src/place/clearness.cpp|kHighest = 0.80;
+v = 0.48 − 0.010 for each K|src/place/clearness.cpp|kVariable = 0.48;
+v = 0.48 − 0.010 for each K|src/place/clearness.cpp|kLessForEachKelvin = 0.010;
+warmer than 12 °C − 0.10 within 15°|src/place/clearness.cpp|kWarmFrom_c = 12;
+warmer than 12 °C − 0.10 within 15°|src/place/clearness.cpp|kLessInTheTropics = 0.10;
+at least 0.12|src/place/clearness.cpp|kLeastVariable = 0.12;
+none above 0.80 of what|src/place/clearness.hpp|kMostVariable = 0.80;
+√0.95 x + √0.05 y|src/place/day_scores.cpp|kMonthShare = 0.05;
+with a correlation of 0.33|src/place/day_scores.cpp|kDayToDay = 0.33;
+the month before with 0.78|src/place/day_scores.cpp|kMonthToMonth = 0.78;
+the day before with 0.78|src/place/day_scores.cpp|kAirDayToDay = 0.78;
+by 3.0 K (1.3 K within 15°|src/place/air.cpp|kDeviation_k = 3.0;
+by 3.0 K (1.3 K within 15°|src/place/air.cpp|kTropicalDeviation_k = 1.3;
+0.28 K more for each K|src/place/air.cpp|kMoreForEachKelvin_k = 0.28;
+colder than 5 °C|src/place/air.cpp|kColderThan_c = 5;
+correlation with z is −0.4 at 0 °C|src/place/air.cpp|kWithClearnessInFrost = -0.4;
+none from 12 °C on|src/place/air.cpp|kWithoutClearnessFrom_c = 12;
+0.45 + 0.55 K/K_mean|src/place/air.cpp|kSwingWithClearness = 0.55;
 swing = (K/0.16)²|src/place/mean_days.cpp|kHargreavesInland = 0.16;
 at most 20 K (chosen)|src/place/mean_days.cpp|kLargestSwing_k = 20;
 1.25 times the extraterrestrial|src/place/weather_series.cpp|kMostOverTop = 1.25;
