@@ -29,7 +29,12 @@ CommandResult run_sun(const SunOptions& options, const CommandContext& context) 
   if (const auto cases = rough_options(site, {}, options.exact_climate, options.output)) {
     sun.rough = &rough.emplace(study_rough_sun(site, *cases));
   }
-  if (options.tilts) sun.tilts = compare_tilts(site.place, plane);
+  PanelPlane steepest = plane;
+  if (options.tilts) {
+    sun.tilts = compare_tilts(site.place, plane);
+    steepest.tilt_deg = sun.tilts->tilts.back().tilt_deg;
+  }
+  if (const auto error = plane_error(site.place, steepest)) sun.assumptions.push_back(*error);
   return {.text = sun_report(sun, style_of(options.output, context.terminal)),
           .file = options.output.file};
 }

@@ -3,6 +3,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "amptally/rough_sun.hpp"
 #include "amptally/weather.hpp"
@@ -17,6 +18,7 @@ struct Sun {
   std::array<SunMonth, 12> months;
   std::optional<TiltStudy> tilts;  ///< as CSV, the tilts instead of the months
   const RoughSun* rough = nullptr;
+  std::vector<Assumption> assumptions = {};  ///< of the sun on the panel
 };
 
 [[nodiscard]] std::string sun_report(const Sun& sun, const OutputStyle& style);
