@@ -90,7 +90,7 @@ struct PanelPlane {
 /// What one clock hour of one day of the year lets through, whatever the weather.
 struct HourGeometry {
   double lit_share = 0;        ///< of the hour, sun above the horizon
-  double global_ratio = 0;     ///< of the day's horizontal global irradiation; sums to 1 a day
+  double day_beam_ratio = 0;   ///< of the day's horizontal beam irradiation; sums to 1 a day
   double diffuse_ratio = 0;    ///< of the day's horizontal diffuse irradiation; sums to 1 a day
   double beam_ratio = 0;       ///< beam on the plane over beam on the horizontal, after shade
   double open_beam_ratio = 0;  ///< the same without shade
@@ -112,10 +112,11 @@ struct DayGeometry {
 /// Geometry of the whole year: 365 days over one plane. Depends on the place and the plane only,
 /// so it is worked out once and shared by all weather.
 ///
-/// Day to hours: Collares-Pereira & Rabl 1979, Solar Energy 22, 155-164 (global) and Liu & Jordan
-/// 1960, Solar Energy 4(3), 1-19 (diffuse), integrated over each clock hour and made to sum to 1.
-/// Beam: the ratio of the hour's integrals, sampled every 5 min between sunrise and sunset, so that
-/// low sun does not blow up.
+/// Day to hours: diffuse light by Liu & Jordan 1960, Solar Energy 4(3), 1-19; beam as the
+/// extraterrestrial one times what clear air lets through, Hottel 1976, Solar Energy 18(2),
+/// 129-134. Both are integrated over each clock hour and made to sum to 1.
+/// Beam on the plane: the ratio of the hour's integrals, the beam thinned by the air as above,
+/// sampled every 5 min between sunrise and sunset, so that low sun does not blow up.
 [[nodiscard]] std::vector<DayGeometry> year_geometry(const Place& place, const PanelPlane& plane);
 
 /// What falls on the horizontal in one clock hour, Wh/m2.

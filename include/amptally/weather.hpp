@@ -3,6 +3,7 @@
 #include <array>
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -101,6 +102,10 @@ struct WeatherSeries {
 
 /// The plane a site's panel lies in, with its shade. The site must outlive the result.
 [[nodiscard]] PanelPlane panel_plane(const Site& site);
+
+/// How far a month's sun in a plane may be off by the light's course over the day alone, where that
+/// is about 10 %; nothing where it is less. A year by the hour has that course.
+[[nodiscard]] std::optional<Assumption> plane_error(const Place& place, const PanelPlane& plane);
 
 /// One month of a `SunYear`, for tables.
 struct SunMonth {

@@ -109,6 +109,9 @@ Balance simulate_prepared(const Site& site, const Simulation& prepared,
   append(balance.assumptions, site.assumptions);
   append(balance.assumptions, prepared.rating.assumptions);
   append(balance.assumptions, prepared.loads.assumptions);
+  const bool by_the_hour = weather.mode == WeatherMode::file && weather.series->hourly;
+  const auto rough_plane = plane_error(site.place, panel_plane(site));
+  if (rough_plane && !by_the_hour) balance.assumptions.push_back(*rough_plane);
   return balance;
 }
 

@@ -44,7 +44,13 @@ CommandResult run_sun(const SunOptions& options, const CommandContext& context) 
   if (const auto cases = rough_options(site, weather, options.exact_climate, options.output)) {
     sun.rough = &rough.emplace(study_rough_sun(site, *cases));
   }
-  if (options.tilts) sun.tilts = compare_tilts(site.place, plane);
+  PanelPlane steepest = plane;
+  if (options.tilts) {
+    sun.tilts = compare_tilts(site.place, plane);
+    steepest.tilt_deg = sun.tilts->tilts.back().tilt_deg;
+  }
+  const auto error = plane_error(site.place, steepest);
+  if (error && !(weather.series && weather.series->hourly)) sun.assumptions.push_back(*error);
   return {.text = sun_report(sun, style_of(options.output, context.terminal)),
           .file = options.output.file};
 }
@@ -62,10 +68,11 @@ Command sun_command() {
   add_site(command, options.site);
   add_format(command, options.output);
   add_style(command, options.output, "print the figures alone");
-  command.options.push_back({.names = {"--weather"},
-                             .value = "FILE",
-                             .help = "whose months to tell of: a weather file's years (mean)",
-                             .take = [&options](const std::string& word) {
+  command.options.push_back(
+      {.names = {"--weather"},
+       .value = "FILE",
+       .help = "whose months to tell of: a weather file's years (mean)",
+       .take = [&options](const std::string& word) {
          if (word == "synthetic") {
            throw UsageError("--weather: sun tells of mean months; synthetic years have the same");
          }

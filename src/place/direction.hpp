@@ -33,6 +33,10 @@ struct Direction {
   [[nodiscard]] double dot(const Direction& other) const {
     return east * other.east + north * other.north + up * other.up;
   }
+
+  friend Direction operator*(const Direction& a, double factor) {
+    return {a.east * factor, a.north * factor, a.up * factor};
+  }
 };
 
 }  // namespace amptally::inline v0_1

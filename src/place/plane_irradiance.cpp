@@ -42,11 +42,9 @@ PlaneHour turned(const DayGeometry& day, std::size_t hour, const LightParts& par
 HorizontalHour horizontal_hour(const DayGeometry& day, double horizontal_kwh_m2,
                                double diffuse_share, std::size_t hour) {
   const HourGeometry& geometry = day.hours[hour];
-  const double global = 1000 * horizontal_kwh_m2 * geometry.global_ratio;
-  // Near sunrise the diffuse shape can pass the global one: then all of the hour is diffuse.
-  const double diffuse =
-      std::min(1000 * horizontal_kwh_m2 * diffuse_share * geometry.diffuse_ratio, global);
-  return {.beam_wh_m2 = global - diffuse, .diffuse_wh_m2 = diffuse};
+  const double day_wh_m2 = 1000 * horizontal_kwh_m2;
+  return {.beam_wh_m2 = day_wh_m2 * (1 - diffuse_share) * geometry.day_beam_ratio,
+          .diffuse_wh_m2 = day_wh_m2 * diffuse_share * geometry.diffuse_ratio};
 }
 
 PlaneHour plane_hour(const DayGeometry& day, std::size_t hour, const HorizontalHour& horizontal) {

@@ -20,7 +20,7 @@ namespace amptally::inline v0_1 {
 
 /// One look at the sun within a clock hour.
 struct SunSample {
-  Direction sun;
+  Direction beam;       ///< towards the sun, as long as the share of it that clear air lets through
   double passes_share;  ///< of the beam, by the obstacles; 1 is open sky
 };
 

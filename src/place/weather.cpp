@@ -1,5 +1,6 @@
 #include "amptally/weather.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -20,7 +21,8 @@ constexpr double kWarmestSolarHour = 15;
 
 double day_diffuse_share(const DayGeometry& day, double horizontal_kwh_m2) {
   const double top = day.extraterrestrial_kwh_m2;
-  return top > 0 ? daily_diffuse_share(horizontal_kwh_m2 / top, day.sunset_rad) : 1;
+  // The fit passes 1 by 0.8 % on dull summer days.
+  return top > 0 ? std::min(1.0, daily_diffuse_share(horizontal_kwh_m2 / top, day.sunset_rad)) : 1;
 }
 
 // The days a month is made of: clearness over the month's mean, each as likely as the others.

@@ -514,6 +514,7 @@ std::string sun_json(const Sun& sun) {
   }
   json.add("months", std::move(months));
   json.add("day_spread_share", day_spread_share(sun.months));
+  json.add("assumptions", assumption_texts(sun.assumptions));
   json.add("rough_inputs", rough_list(sun.site.rough));
   if (sun.rough != nullptr) json.add("rough", rough_sun_object(*sun.rough));
   if (!sun.tilts) return written(json);

@@ -87,6 +87,9 @@ Document sun_document(const Sun& sun, bool quiet) {
     document.emplace_back(tilt_table(*sun.tilts));
     document.emplace_back(Paragraph{.text = best_text(*sun.tilts)});
   }
+  for (const Assumption& assumption : sun.assumptions) {
+    document.emplace_back(Paragraph{.text = assumption.text});
+  }
   if (!quiet) append_rough_sun(document, sun.site, sun.rough);
   return document;
 }

@@ -123,7 +123,7 @@ TEST_CASE("CSV columns are the JSON keys, and the figures the same", "[cli][json
 TEST_CASE("the other commands' keys are the documented ones", "[cli][json]") {
   const Json sun = result({"sun", "-", "--tilts"});
   CHECK(keys_of(sun) == Keys{"schema", "program", "site", "place", "tilt_deg", "azimuth_deg",
-                             "months", "rough_inputs", "rough", "tilts", "best_year",
+                             "months", "assumptions", "rough_inputs", "rough", "tilts", "best_year",
                              "best_worst_month"});
   CHECK(keys_of(sun["months"][0]) == Keys{"month", "sun_horizontal_kwh_m2_day",
                                           "sun_panel_kwh_m2_day", "clearness", "day_length_h",

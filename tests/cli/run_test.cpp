@@ -182,6 +182,26 @@ TEST_CASE("sun shows the months and, when asked, the tilts", "[cli]") {
   CHECK(ran({"sun", "-", "--tilts", "--format", "csv"}, kSite).out.starts_with("tilt_deg,"));
 }
 
+TEST_CASE("a steep panel's winter sun is said to be rough, and a flatter one's is not", "[cli]") {
+  const std::string said =
+      "from November to February, is good to about 10 % even with exact sun on the ground.";
+  for (const char* command : {"sun", "budget"}) {
+    CAPTURE(command);
+    const auto json_of = [&](const char* tilt) {
+      return ran({command, "-", "--format", "json", "--set", tilt}, kSite).out;
+    };
+    CHECK_FALSE(holds(json_of("panel.tilt=55 deg"), said));
+    CHECK(holds(json_of("panel.tilt=60 deg"), said));
+  }
+  const auto on_one_line = [](std::string text) {
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
+  };
+  CHECK(holds(on_one_line(ran({"sun", "-", "--set", "panel.tilt=60 deg"}, kSite).out), said));
+  CHECK_FALSE(holds(on_one_line(ran({"sun", "-"}, kSite).out), said));
+  CHECK(holds(on_one_line(ran({"sun", "-", "--tilts"}, kSite).out), said));  // up to 90 deg
+}
+
 TEST_CASE("check says that a good file is good", "[cli]") {
   const Ran good = ran({"check", "-"}, kSite);
   CHECK(good.status == 0);

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "amptally/weather.hpp"
+
 #include "catch.hpp"
 #include "place/shade.hpp"
 #include "sites.hpp"
@@ -22,9 +24,9 @@ Place place_at(double latitude_deg, double longitude_deg = 0, double utc_offset_
           .utc_offset_h = utc_offset_h};
 }
 
-double sum_global(const DayGeometry& day) {
+double sum_beam(const DayGeometry& day) {
   double sum = 0;
-  for (const HourGeometry& hour : day.hours) sum += hour.global_ratio;
+  for (const HourGeometry& hour : day.hours) sum += hour.day_beam_ratio;
   return sum;
 }
 
@@ -46,8 +48,8 @@ TEST_CASE("polar night is dark and polar day is whole", "[sun][property]") {
   CHECK_THAT(day_length_h(80, 172), WithinAbs(24, 1e-12));
   CHECK(day_length_h(-80, 172) == 0);
   const auto geometry = year_geometry(place_at(80), {.tilt_deg = 60, .azimuth_deg = 180});
-  CHECK(sum_global(geometry[354]) == 0);
-  CHECK_THAT(sum_global(geometry[171]), WithinAbs(1, 1e-12));
+  CHECK(sum_beam(geometry[354]) == 0);
+  CHECK_THAT(sum_beam(geometry[171]), WithinAbs(1, 1e-12));
 }
 
 TEST_CASE("the midnight sun shines through every hour, evenly at the pole", "[sun][property]") {
@@ -58,9 +60,9 @@ TEST_CASE("the midnight sun shines through every hour, evenly at the pole", "[su
     for (const HourGeometry& hour : midsummer.hours) {
       CAPTURE(latitude);
       REQUIRE(hour.lit_share == 1);  // to the last bit: the rest would be a night
-      REQUIRE(hour.global_ratio > 0);
+      REQUIRE(hour.day_beam_ratio > 0);
       if (std::abs(latitude) < 89) continue;
-      REQUIRE_THAT(hour.global_ratio, WithinRel(1.0 / 24, 0.01));
+      REQUIRE_THAT(hour.day_beam_ratio, WithinRel(1.0 / 24, 0.01));
       REQUIRE_THAT(hour.diffuse_ratio, WithinRel(1.0 / 24, 0.01));
     }
   }
@@ -73,8 +75,8 @@ TEST_CASE("the hours of a day change smoothly as midnight sun begins", "[sun][pr
     if (geometry[d].sunset_rad <= 2.6 || geometry[d - 1].sunset_rad <= 2.6) continue;
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       CAPTURE(d, h);
-      REQUIRE_THAT(geometry[d].hours[h].global_ratio,
-                   WithinAbs(geometry[d - 1].hours[h].global_ratio, 0.004));
+      REQUIRE_THAT(geometry[d].hours[h].day_beam_ratio,
+                   WithinAbs(geometry[d - 1].hours[h].day_beam_ratio, 0.004));
     }
   }
 }
@@ -100,14 +102,61 @@ TEST_CASE("a day's hours sum to the day, at every latitude and clock", "[sun][pr
         double diffuse = 0;
         for (const HourGeometry& hour : day.hours) {
           diffuse += hour.diffuse_ratio;
-          REQUIRE(hour.global_ratio >= 0);
+          REQUIRE(hour.day_beam_ratio >= 0);
           REQUIRE(hour.diffuse_ratio >= 0);
           REQUIRE(std::isfinite(hour.beam_ratio));
         }
         const double whole = day.sunset_rad > 0 ? 1 : 0;
-        REQUIRE_THAT(sum_global(day), WithinAbs(whole, 1e-12));
+        REQUIRE_THAT(sum_beam(day), WithinAbs(whole, 1e-12));
         REQUIRE_THAT(diffuse, WithinAbs(whole, 1e-12));
       }
+    }
+  }
+}
+
+TEST_CASE("a sun that only grazes the horizon still brings its whole day", "[sun][property]") {
+  // The latitudes next to the last one that midwinter's noon sun reaches.
+  constexpr double kDegPerRad = 180 / 3.14159265358979323846;
+  double latitude_deg = 90 - std::abs(declination_rad(355)) * kDegPerRad + 1e-12;
+  int up = 0;
+  while (up < 60) {
+    latitude_deg = std::nextafter(latitude_deg, 0);
+    const DayGeometry day =
+        year_geometry(place_at(latitude_deg), {.tilt_deg = 90, .azimuth_deg = 180})[354];
+    if (day.sunset_rad <= 0) continue;
+    ++up;
+    double diffuse = 0;
+    for (const HourGeometry& hour : day.hours) {
+      diffuse += hour.diffuse_ratio;
+      REQUIRE(hour.day_beam_ratio >= 0);
+      REQUIRE(hour.diffuse_ratio >= 0);
+      REQUIRE(std::isfinite(hour.beam_ratio));
+    }
+    REQUIRE_THAT(sum_beam(day), WithinAbs(1, 1e-12));
+    REQUIRE_THAT(diffuse, WithinAbs(1, 1e-12));
+  }
+}
+
+TEST_CASE("a dull day's share of diffuse light is not above all of it", "[weather][property]") {
+  // The published fit passes 1 by 0.8 % at a clearness of 0.057.
+  const PanelPlane plane = {.tilt_deg = 0, .azimuth_deg = 180};
+  Place place = place_at(45);
+  place.sun_horizontal_kwh_m2_day.fill(1);
+  const SiteSky sky = site_sky(place, plane);
+  WeatherSeries dull;
+  dull.hourly = false;
+  for (const DayGeometry& day : sky.geometry) {
+    dull.global_wh_m2.push_back(57 * day.extraterrestrial_kwh_m2);
+    dull.lines.push_back(1);
+  }
+  const SunYear year = series_sun_year(sky, dull, 0);
+  for (std::size_t d = 0; d < kDaysPerYear; ++d) {
+    REQUIRE_THAT(year.plane_kwh_m2[d], WithinRel(dull.global_wh_m2[d] / 1000, 1e-12));
+    for (std::size_t h = 0; h < kHoursPerDay; ++h) {
+      // All of it comes as the sky's light does.
+      if (d < 100 || d > 240) continue;
+      REQUIRE_THAT(year.plane_w_m2[d * kHoursPerDay + h],
+                   WithinAbs(dull.global_wh_m2[d] * sky.geometry[d].hours[h].diffuse_ratio, 1e-9));
     }
   }
 }

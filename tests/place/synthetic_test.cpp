@@ -60,7 +60,7 @@ std::shared_ptr<WeatherSeries> series_of(const Site& site, bool hourly, int year
     for (std::size_t d = 0; d < kDaysPerYear; ++d) {
       const double sun = sky.mean_days[d].sun_horizontal_kwh_m2;
       for (std::size_t h = 0; h < (hourly ? kHoursPerDay : 1U); ++h) {
-        const double share = hourly ? sky.geometry[d].hours[h].global_ratio : 1;
+        const double share = hourly ? sky.geometry[d].hours[h].diffuse_ratio : 1;
         series->global_wh_m2.push_back(1000 * sun * share);
         series->lines.push_back(static_cast<int>(series->lines.size()) + 2);
       }
@@ -162,6 +162,21 @@ TEST_CASE("a file of mean days tells what the mean year tells", "[balance][file]
       CHECK_THAT(site.place.sun_horizontal_kwh_m2_day[6], WithinRel(6.7, 0.002));
     }
   }
+}
+
+TEST_CASE("a year by the hour is not said to have its days' light spread roughly",
+          "[balance][file]") {
+  Site site = winter_site();
+  site.panel.tilt_deg = 70;
+  const auto is_said = [&site](const WeatherChoice& weather) {
+    const auto said = simulate(site, weather).balance.assumptions;
+    return std::find(said.begin(), said.end(), *plane_error(site.place, panel_plane(site))) !=
+           said.end();
+  };
+  CHECK(is_said({}));
+  CHECK(is_said({.mode = WeatherMode::synthetic, .years = 1}));
+  CHECK(is_said({.mode = WeatherMode::file, .series = series_of(site, false, 1)}));
+  CHECK_FALSE(is_said({.mode = WeatherMode::file, .series = series_of(site, true, 1)}));
 }
 
 TEST_CASE("direct and diffuse light are used where a file has them", "[weather][file]") {

@@ -161,3 +161,35 @@ TEST_CASE("half a year on, the southern hemisphere has the sun of the northern",
     CHECK_THAT(b[m].sun_panel_kwh_m2_day, WithinRel(a[(m + 6) % 12].sun_panel_kwh_m2_day, 0.09));
   }
 }
+
+TEST_CASE("a month's sun in the plane is said to be rough where it is", "[weather]") {
+  struct Row {
+    double latitude_deg, tilt_deg, azimuth_deg;
+    const char* said;  // a part of it; null: nothing
+  };
+  constexpr Row kRows[] = {{43, 60, 180, "from November to February"},
+                           {-43, 60, 0, "from May to August"},
+                           {43, 59, 180, nullptr},
+                           {35, 60, 180, nullptr},
+                           {36, 60, 180, "from November to February"},
+                           {-20, 90, 30, nullptr},
+                           {43, 90, 120, "from November to February"},
+                           {43, 90, 119, "does not look towards the equator"},
+                           {7, 75, 270, "does not look towards the equator"},
+                           {-7, 75, 180, "does not look towards the equator"},
+                           {7, 45, 90, nullptr},
+                           {56, 45, 180, nullptr},
+                           {57, 45, 180, "So far from the equator"},
+                           {-57, 10, 0, "So far from the equator"}};
+  for (const Row& row : kRows) {
+    CAPTURE(row.latitude_deg, row.tilt_deg, row.azimuth_deg);
+    Place place = shipped(43.4, -5.9);
+    place.latitude_deg = row.latitude_deg;
+    const auto said =
+        plane_error(place, {.tilt_deg = row.tilt_deg, .azimuth_deg = row.azimuth_deg});
+    REQUIRE(said.has_value() == (row.said != nullptr));
+    if (!said) continue;
+    CHECK(said->text.find(row.said) != std::string::npos);
+    CHECK(said->text.find("about 10 % even with exact sun") != std::string::npos);
+  }
+}

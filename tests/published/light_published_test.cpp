@@ -2,8 +2,11 @@
 // the tests, against values worked out from the published forms by other code (a regression of the
 // coefficients, not a measurement), and against what the books print.
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "amptally/weather.hpp"
 
@@ -11,6 +14,7 @@
 
 using namespace amptally;
 using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
 using std::numbers::pi;
 
 namespace {
@@ -64,38 +68,78 @@ TEST_CASE("the hourly diffuse share is that of Erbs et al.", "[sun][recomputed]"
   }
 }
 
-TEST_CASE("a day's hours are those of Collares-Pereira and Rabl", "[sun][recomputed]") {
-  // Source: Collares-Pereira & Rabl 1979, as in Duffie & Beckman eq. 2.13.2: r = (a + b cos w)(cos
-  // w
-  // - cos ws), a = 0.409 + 0.5016 sin(ws - 60 deg), b = 0.6609 - 0.4767 sin(ws - 60 deg), here
-  // summed over each hour by small steps and made to sum to 1. Melbourne's 17 January (38 S) and a
-  // winter's day, at a longitude at which clock and sun agree.
-  for (const auto& [latitude_deg, day] : {std::pair{-38.0, 17}, {43.0, 344}}) {
-    const Place place{.name = "book",
-                      .latitude_deg = latitude_deg,
-                      .longitude_deg = -15 * equation_of_time_min(day) / 60,
-                      .sun_horizontal_kwh_m2_day = {},
-                      .air_temp_c = {}};
-    const auto year = year_geometry(place, {.tilt_deg = 0, .azimuth_deg = 180});
-    const double ws = sunset_hour_angle_rad(latitude_deg * kRad, declination_rad(day));
-    const double a = 0.409 + 0.5016 * std::sin(ws - 60 * kRad);
-    const double b = 0.6609 - 0.4767 * std::sin(ws - 60 * kRad);
-    std::array<double, kHoursPerDay> hours{};
+namespace {
+
+// Source: Hottel 1976, Solar Energy 18(2), 129-134: what of the beam comes through clear air of 23
+// km of visibility at sea level, a0 + a1 exp(-k / sine), with 0.4237 - 0.00821 x 36,
+// 0.5055 + 0.00595 x 42.25 and 0.2711 + 0.01858 x 6.25 (second hand) worked out by hand.
+double through_clear_air(double height_sine) {
+  return 0.12814 + 0.756888 * std::exp(-0.387225 / height_sine);
+}
+
+// A place at which clock and sun agree on a day.
+Place place_of_solar_clock(double latitude_deg, int day) {
+  return {.name = "book",
+          .latitude_deg = latitude_deg,
+          .longitude_deg = -15 * equation_of_time_min(day) / 60,
+          .sun_horizontal_kwh_m2_day = {},
+          .air_temp_c = {}};
+}
+
+}  // namespace
+
+TEST_CASE("a day's beam comes in its hours as through Hottel's clear air", "[sun][recomputed]") {
+  // On the level, and on a wall that looks east, over what is on the level: both summed over each
+  // hour by small steps, the beam thinned by the air as the sun climbs.
+  for (const auto& [latitude_deg, day] : {std::pair{-38.0, 17}, {0.0, 80}, {43.0, 344}}) {
+    const auto year =
+        year_geometry(place_of_solar_clock(latitude_deg, day), {.tilt_deg = 90, .azimuth_deg = 90});
+    const double phi = latitude_deg * kRad;
+    const double delta = declination_rad(day);
+    std::array<double, kHoursPerDay> level{};
+    std::array<double, kHoursPerDay> wall{};
     double sum = 0;
     constexpr int kSteps = 4000;
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       for (int i = 0; i < kSteps; ++i) {
         const double w = (static_cast<double>(h) + (i + 0.5) / kSteps - 12) * 15 * kRad;
-        if (std::abs(w) < ws) hours[h] += (a + b * std::cos(w)) * (std::cos(w) - std::cos(ws));
+        const double sine =
+            std::sin(phi) * std::sin(delta) + std::cos(phi) * std::cos(delta) * std::cos(w);
+        if (sine <= 0) continue;
+        level[h] += sine * through_clear_air(sine);
+        wall[h] += std::max(0.0, -std::cos(delta) * std::sin(w)) * through_clear_air(sine);
       }
-      sum += hours[h];
+      sum += level[h];
     }
     for (std::size_t h = 0; h < kHoursPerDay; ++h) {
       CAPTURE(day, h);
-      CHECK_THAT(year[static_cast<std::size_t>(day - 1)].hours[h].global_ratio,
-                 WithinAbs(hours[h] / sum, 2e-5));
+      const HourGeometry& hour = year[static_cast<std::size_t>(day - 1)].hours[h];
+      CHECK_THAT(hour.day_beam_ratio, WithinAbs(level[h] / sum, 1e-4));
+      if (level[h] > 0) CHECK_THAT(hour.beam_ratio, WithinRel(wall[h] / level[h], 0.01));
     }
   }
+}
+
+TEST_CASE("an equinox at the equator has its beam where Hottel's air leaves it",
+          "[sun][recomputed]") {
+  // By hand, at the middle of each hour: the sine of the height is cos(w); times 0.12814 + 0.756888
+  // exp(-0.387225 / sine): 7.5 deg from noon 0.99144 x 0.64031 = 0.63483; 22.5 0.92388 x 0.62588
+  // = 0.57824; 37.5 0.79335 x 0.59272 = 0.47023; 52.5 0.60876 x 0.52881 = 0.32192; 67.5 0.38268 x
+  // 0.40331 = 0.15434; 82.5 0.13053 x 0.16710 = 0.02181. Half a day: 2.18137.
+  constexpr std::array<double, 6> kFromNoon = {0.63483, 0.57824, 0.47023,
+                                               0.32192, 0.15434, 0.02181};
+  const int day = 80;
+  const auto year = year_geometry(place_of_solar_clock(0, day), {.tilt_deg = 0, .azimuth_deg = 0});
+  const auto& hours = year[day - 1].hours;
+  double sum = 0;
+  for (std::size_t i = 0; i < kFromNoon.size(); ++i) {
+    CAPTURE(i);
+    // An hour's mean is that of its middle within 0.002 of the day: most beside the horizon.
+    CHECK_THAT(hours[12 + i].day_beam_ratio, WithinAbs(kFromNoon[i] / (2 * 2.18137), 0.002));
+    CHECK_THAT(hours[11 - i].day_beam_ratio, WithinAbs(hours[12 + i].day_beam_ratio, 1e-5));
+    sum += hours[12 + i].day_beam_ratio + hours[11 - i].day_beam_ratio;
+  }
+  CHECK_THAT(sum, WithinAbs(1, 1e-12));
 }
 
 TEST_CASE("light from around the sun is turned as Hay and Davies have it", "[sun][recomputed]") {

@@ -209,8 +209,7 @@ TEST_CASE("one hour on a tilted plane under an even sky is Duffie & Beckman's",
   const double ratio = cos_incidence(40 * kRad, delta, w, 60 * kRad, 180 * kRad) /
                        cos_incidence(40 * kRad, delta, w, 0, 180 * kRad);
   DayGeometry day;
-  day.hours[9] = {
-      .global_ratio = 1, .diffuse_ratio = 1, .beam_ratio = ratio, .open_beam_ratio = ratio};
+  day.hours[9] = {.diffuse_ratio = 1, .beam_ratio = ratio, .open_beam_ratio = ratio};
   day.sky_view = day.open_sky_view = (1 + std::cos(60 * kRad)) / 2;
   day.ground_view = 0.6 * (1 - std::cos(60 * kRad)) / 2;
   const PlaneHour plane =
