@@ -12,29 +12,29 @@ namespace {
 
 using Years = std::span<const SunYear>;
 
-// Spread of a series about 0, and how much of it a day passes on to the next.
+// Spread of a series about 0, and how two such series go together.
 class Deviations {
  public:
   void add(double value) {
     squares_ += value * value;
     ++count_;
   }
-  void add_pair(double before, double value) {
-    products_ += before * value;
-    before_squares_ += before * before;
-    after_squares_ += value * value;
+  void add_pair(double one, double other) {
+    products_ += one * other;
+    one_squares_ += one * one;
+    other_squares_ += other * other;
   }
   [[nodiscard]] double standard() const { return std::sqrt(squares_ / count_); }
-  [[nodiscard]] double lag_1() const {
-    const double squares = std::sqrt(before_squares_ * after_squares_);
+  [[nodiscard]] double correlation() const {
+    const double squares = std::sqrt(one_squares_ * other_squares_);
     return squares > 0 ? products_ / squares : 0;
   }
 
  private:
   double squares_ = 0;
   double products_ = 0;
-  double before_squares_ = 0;
-  double after_squares_ = 0;
+  double one_squares_ = 0;
+  double other_squares_ = 0;
   double count_ = 0;
 };
 
@@ -109,7 +109,7 @@ SunFigures sun_figures(Years years, const std::vector<WeatherDay>& mean_days,
   });
   SunFigures figures;
   figures.spread = days.standard();
-  figures.lag_1 = days.lag_1();
+  figures.lag_1 = days.correlation();
   for (const int m : months) add_month(years, m, static_cast<double>(months.size()), figures);
   return figures;
 }
@@ -136,8 +136,25 @@ SunFigures in_lots(Years years, std::size_t lot, const std::vector<WeatherDay>& 
   return figures;
 }
 
+// The correlation of a day's temperature with its sun, both from the smooth mean year.
+double air_with_sun(Years years, const std::vector<WeatherDay>& mean_days,
+                    const std::vector<int>& months) {
+  Deviations pairs;
+  for (const SunYear& year : years) {
+    for (const int m : months) {
+      const auto first = static_cast<std::size_t>(first_day_of_month(m) - 1);
+      for (std::size_t d = first; d < first + static_cast<std::size_t>(days_in_month(m)); ++d) {
+        const WeatherDay& mean = mean_days[d];
+        pairs.add_pair(year.days[d].sun_horizontal_kwh_m2 / mean.sun_horizontal_kwh_m2 - 1,
+                       year.days[d].air_temp_c - mean.air_temp_c);
+      }
+    }
+  }
+  return pairs.correlation();
+}
+
 AirFigures air_figures(Years years, const std::vector<WeatherDay>& mean_days,
-                       const std::vector<int>& months) {
+                       const std::vector<int>& months, const std::vector<int>& dull) {
   const Deviations days = deviations(years, months, [&](const SunYear& year, std::size_t d) {
     return year.days[d].air_temp_c - mean_days[d].air_temp_c;
   });
@@ -146,8 +163,9 @@ AirFigures air_figures(Years years, const std::vector<WeatherDay>& mean_days,
     for (const WeatherDay& day : year.days) frost_days += day.air_temp_c < 0 ? 1 : 0;
   }
   return {.deviation_k = days.standard(),
-          .lag_1 = days.lag_1(),
-          .frost_days = frost_days / static_cast<double>(years.size())};
+          .lag_1 = days.correlation(),
+          .frost_days = frost_days / static_cast<double>(years.size()),
+          .with_sun = air_with_sun(years, mean_days, dull)};
 }
 
 }  // namespace
@@ -168,8 +186,8 @@ DayFigures day_figures(const Station& station, const SunYears& years) {
           .synthetic = in_lots(years.synthetic, lot, mean, all),
           .file_dull = sun_figures(years.file, mean, dull),
           .synthetic_dull = in_lots(years.synthetic, lot, mean, dull),
-          .file_air = air_figures(years.file, mean, all),
-          .synthetic_air = air_figures(years.synthetic, mean, all)};
+          .file_air = air_figures(years.file, mean, all, dull),
+          .synthetic_air = air_figures(years.synthetic, mean, all, dull)};
 }
 
 }  // namespace weather_truth

@@ -25,6 +25,7 @@ struct AirFigures {
   double deviation_k = 0;  ///< standard, from the smooth mean year
   double lag_1 = 0;
   double frost_days = 0;  ///< a year, with a mean below 0
+  double with_sun = 0;    ///< correlation with the day's sun, in the three months with least sun
 };
 
 struct DayFigures {

@@ -73,11 +73,12 @@ SunErrors sun_errors(const StationPlane& plane, const SunYears& years) {
   return errors;
 }
 
-bool PlaneMonth::is_steep_winter() const {
-  if (tilt_deg < 60 || std::abs(station->place.latitude_deg) <= 35) return false;
-  const bool northern = month <= 1 || month >= 10;
-  const bool southern = month >= 4 && month <= 7;
-  return station->place.latitude_deg < 0 ? southern : northern;
+bool PlaneMonth::is_low_sun() const {
+  const double latitude_deg = std::abs(station->place.latitude_deg);
+  if (latitude_deg > 56) return true;
+  const bool is_winter =
+      station->place.latitude_deg < 0 ? month >= 4 && month <= 7 : month <= 1 || month >= 10;
+  return latitude_deg > 35 && tilt_deg >= 60 && is_winter;
 }
 
 std::vector<PlaneMonth> plane_months(const Station& station) {

@@ -32,9 +32,10 @@ struct PlaneMonth {
   double from_means_pct;  ///< the mean year of twelve means, less the hours
   double from_days_pct;   ///< the file's own days spread over their hours, less the hours
 
-  /// November to February in the north, above 35 degrees, with a panel of 60 degrees and more: the
-  /// sun stands low before it, and the sky's light is no longer told from its own.
-  [[nodiscard]] bool is_steep_winter() const;
+  /// Where even the right sun on the level is turned into the plane with errors of some 10 %:
+  /// panels of 60 degrees and more in winter (November to February in the north) above 35 degrees
+  /// of latitude, and all beyond 56.
+  [[nodiscard]] bool is_low_sun() const;
 };
 
 /// All months that are not too poor, in planes of eight azimuths and six tilts.

@@ -10,6 +10,9 @@
 /// Everything compared, and what is aimed at.
 namespace weather_truth {
 
+/// Aimed at for every month of a plane where the sun is not low.
+inline constexpr double kPlaneMonth_pct = 10;
+
 /// In the order of the stations.
 struct Results {
   std::vector<Case> year_cases;  ///< against files of one year

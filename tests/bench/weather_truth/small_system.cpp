@@ -144,10 +144,13 @@ std::vector<Case> cases_over(const StationPlane& plane, const SunYears& years) {
     const Site panel = small_system(plane, 3, ratio * panel_w);
     const std::vector<Year> file = over_panel(panel, years.file);
     const std::vector<Year> synthetic = over_panel(panel, years.synthetic);
+    const std::vector<Year> redrawn = over_panel(panel, years.redrawn);
     for (const double usable_days : {1.5, 3.0, 5.0}) {
       const System system(small_system(plane, usable_days, ratio * panel_w), years.sky);
-      cases.push_back(
-          {plane, usable_days, ratio, in_file(system, file), in_synthetic(system, synthetic)});
+      Case c = {plane, usable_days, ratio, in_file(system, file), in_synthetic(system, synthetic),
+                {}};
+      if (!redrawn.empty()) c.redrawn = in_synthetic(system, redrawn);
+      cases.push_back(c);
     }
   }
   const Case& first = cases.front();

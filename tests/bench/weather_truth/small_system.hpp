@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "amptally/balance.hpp"
@@ -23,6 +24,7 @@ struct Case {
   double sun_over_use;  ///< in the month that is poorest in the mean of the file's years
   Told file;
   Told synthetic;
+  std::optional<Told> redrawn;  ///< for a run: in as many synthetic years of another seed
 
   [[nodiscard]] double served_too_kind_points() const {
     return 100 * (synthetic.served_share - file.served_share);

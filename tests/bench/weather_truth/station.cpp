@@ -88,6 +88,11 @@ SunYears sun_years(const StationPlane& plane) {
   for (int y = 0; y < kSyntheticYears; ++y) {
     years.synthetic.push_back(synthetic_sun_year(years.sky, 1, y));
   }
+  // Synthetic years come in tens that even one another out (src/place/clearness.hpp); real ones do
+  // not: one of each ten.
+  for (int y = 0; plane.station->is_run() && y < series.years; ++y) {
+    years.redrawn.push_back(synthetic_sun_year(years.sky, 2, 10 * y));
+  }
   return years;
 }
 

@@ -49,11 +49,12 @@ struct StationPlane {
 /// Synthetic years looked at. Two seeds make no odds in tenths of a point of the served share.
 inline constexpr int kSyntheticYears = 40;
 
-/// The sun of a file's years and of as many synthetic ones as are looked at.
+/// The sun of a file's years, and of synthetic ones.
 struct SunYears {
   amptally::SiteSky sky;
   std::vector<amptally::SunYear> file;
   std::vector<amptally::SunYear> synthetic;
+  std::vector<amptally::SunYear> redrawn;  ///< for a run: as many as it has, of another seed
 };
 
 [[nodiscard]] SunYears sun_years(const StationPlane& plane);
