@@ -6,7 +6,7 @@
 # The last two print what is aimed at, and where that is missed, and leave the page alone.
 set -eu
 folder=${AMPTALLY_REFERENCE:-}
-if [ -z "$folder" ]; then
+if [ -z "$folder" ] || [ ! -d "$folder/hourly" ] || [ ! -d "$folder/daily" ]; then
   echo "skipped: AMPTALLY_REFERENCE names no folder that may have years of weather"
   exit 77
 fi

@@ -7,13 +7,16 @@
 // are those.
 #include <fstream>
 #include <iostream>
+#include <sstream>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "misses.hpp"
 #include "page.hpp"
 #include "results.hpp"
 #include "sitefile/file_text.hpp"
+#include "verdict.hpp"
 
 namespace {
 
@@ -42,7 +45,11 @@ Options options_of(int argc, char** argv) {
     } else if (word == "--check") {
       options.check = true;
     } else if (word == "--threads") {
-      options.threads = std::stoi(value());
+      const std::string threads = value();
+      if (threads.size() != 1 || threads[0] < '1' || threads[0] > '9') {
+        throw std::runtime_error("--threads " + threads + " is not in 1..9");
+      }
+      options.threads = threads[0] - '0';
     } else if (word.starts_with("-")) {
       throw std::runtime_error("unknown option " + word);
     } else {
@@ -53,6 +60,20 @@ Options options_of(int argc, char** argv) {
   return options;
 }
 
+// The first line that is another, as it is and as it should be.
+std::string first_difference(const std::string& old, const std::string& page) {
+  std::istringstream is(old);
+  std::istringstream should_be(page);
+  std::string one;
+  std::string other;
+  // Until one ends: the longer one's next line is then the difference.
+  while (one == other && (is || should_be)) {
+    if (!std::getline(is, one)) one.clear();
+    if (!std::getline(should_be, other)) other.clear();
+  }
+  return "is:        " + one + "\nshould be: " + other + "\n";
+}
+
 // 0 where the page is as it should be, or has been written.
 int write_page(const Options& options, const Results& results) {
   const std::string old =
@@ -60,7 +81,8 @@ int write_page(const Options& options, const Results& results) {
   const std::string page = with_figures(old, results);
   if (page == old) return 0;
   if (options.check) {
-    std::cerr << options.page << ": figures are not those of today (see tests/weather_page.sh)\n";
+    std::cerr << options.page << ": figures are not those of today (see tests/weather_page.sh)\n"
+              << first_difference(old, page);
     return 1;
   }
   std::ofstream(options.page, std::ios::binary) << page;

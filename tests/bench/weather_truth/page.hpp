@@ -11,7 +11,4 @@ namespace weather_truth {
 /// @throws std::runtime_error for a mark that is not there
 [[nodiscard]] std::string with_figures(std::string page, const Results& results);
 
-/// Where the bars are missed: a row a plane and battery.
-[[nodiscard]] std::string misses_text(const Results& results);
-
 }  // namespace weather_truth

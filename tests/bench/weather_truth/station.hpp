@@ -46,7 +46,7 @@ struct StationPlane {
 /// Two a station: at its latitude and 15 degrees, and at 60 degrees.
 [[nodiscard]] std::vector<StationPlane> planes_of(const std::vector<Station>& stations);
 
-/// Synthetic years looked at. Two seeds make no odds in tenths of a point of the served share.
+/// As many as the program runs unless told otherwise.
 inline constexpr int kSyntheticYears = 40;
 
 /// The sun of a file's years, and of synthetic ones.
