@@ -20,7 +20,7 @@ Monthly mean_months(const SiteSky& sky, const std::vector<SunYear>& years) {
   return mean;
 }
 
-Monthly series_months(const SiteSky& sky, const WeatherSeries& series) {
+Monthly file_months(const SiteSky& sky, const WeatherSeries& series) {
   Monthly mean{};
   for (int y = 0; y < series.years; ++y) {
     add_months(sky, series_sun_year(sky, series, y), 1.0 / series.years, mean);
@@ -89,10 +89,10 @@ std::vector<PlaneMonth> plane_months(const Station& station) {
       const PanelPlane plane = {.tilt_deg = static_cast<double>(tilt),
                                 .azimuth_deg = static_cast<double>(azimuth)};
       const SiteSky sky = site_sky(station.place, plane);
-      const Monthly truth = series_months(sky, *station.series);
+      const Monthly truth = file_months(sky, *station.series);
       Monthly means{};
       add_months(sky, mean_sun_year(sky), 1, means);
-      const Monthly days = series_months(sky, daily);
+      const Monthly days = file_months(sky, daily);
       const int turned = std::abs(azimuth - static_cast<int>(towards_equator_deg(station.place)));
       for (int month = 0; month < 12; ++month) {
         const auto m = static_cast<std::size_t>(month);
