@@ -62,9 +62,12 @@ warmer than 12 °C − 0.10 within 15°|src/place/clearness.cpp|kLessInTheTropic
 at least 0.12|src/place/clearness.cpp|kLeastVariable = 0.12;
 none above 0.80 of what|src/place/clearness.hpp|kMostVariable = 0.80;
 √0.95 x + √0.05 y|src/place/day_scores.cpp|kMonthShare = 0.05;
-with a correlation of 0.33|src/place/day_scores.cpp|kDayToDay = 0.33;
+with a correlation of 0.31 + 0.5 (K − 0.5)|src/place/clearness.cpp|kDayToDay = 0.31;
+with a correlation of 0.31 + 0.5 (K − 0.5)|src/place/clearness.cpp|kMoreForClearness = 0.5;
+within 0.20..0.42|src/place/clearness.cpp|kLeastDayToDay = 0.20;
+within 0.20..0.42|src/place/clearness.cpp|kMostDayToDay = 0.42;
 the month before with 0.78|src/place/day_scores.cpp|kMonthToMonth = 0.78;
-the day before with 0.78|src/place/day_scores.cpp|kAirDayToDay = 0.78;
+the day before with 0.70|src/place/day_scores.cpp|kAirDayToDay = 0.70;
 by 3.0 K (1.3 K within 15°|src/place/air.cpp|kDeviation_k = 3.0;
 by 3.0 K (1.3 K within 15°|src/place/air.cpp|kTropicalDeviation_k = 1.3;
 0.28 K more for each K|src/place/air.cpp|kMoreForEachKelvin_k = 0.28;

@@ -25,6 +25,13 @@ constexpr double kWarmFrom_c = 12;
 constexpr double kLessInTheTropics = 0.10;
 constexpr double kTropicsTo_deg = 15;
 constexpr double kTemperateFrom_deg = 30;
+// See day_to_day().
+constexpr double kDayToDay = 0.31;
+constexpr double kMoreForClearness = 0.5;
+constexpr double kMiddleClearness = 0.5;
+constexpr double kLeastDayToDay = 0.20;
+constexpr double kMostDayToDay = 0.42;
+
 // Chosen: the hottest months on record keep some spread (Delhi's June, 0.2 of the possible).
 constexpr double kLeastVariable = 0.12;
 
@@ -164,17 +171,27 @@ double variable_share(double air_temp_c, double latitude_deg) {
                                       kLessInTheTropics * (1 - temperate));
 }
 
+double day_to_day(double mean) {
+  return std::clamp(kDayToDay + kMoreForClearness * (mean - kMiddleClearness), kLeastDayToDay,
+                    kMostDayToDay);
+}
+
 double day_spread_share(double mean, double variable_share) {
   return variable_share * possible_spread(mean);
 }
 
 ClearnessMonth clearness_month(double mean, double variable_share) {
   if (!days_differ(mean) || variable_share <= 0) {
-    return {.mean = mean, .spread_share = 0, .lowest = mean, .highest = mean};
+    return {.mean = mean,
+            .spread_share = 0,
+            .day_to_day = day_to_day(mean),
+            .lowest = mean,
+            .highest = mean};
   }
   const auto [middle, slope] = curve_for((mean - kLowest) / (kHighest - kLowest), variable_share);
   return {.mean = mean,
           .spread_share = day_spread_share(mean, variable_share),
+          .day_to_day = day_to_day(mean),
           .lowest = kLowest,
           .highest = kHighest,
           .middle = middle,

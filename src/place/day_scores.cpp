@@ -16,11 +16,10 @@ namespace {
 constexpr int kYearsInGroup = 10;
 
 // See day_scores().
-constexpr double kDayToDay = 0.33;
 constexpr double kMonthShare = 0.05;
 constexpr double kMonthToMonth = 0.78;
-// Of the days' mean temperature about its smooth year, at the same stations 0.55 to 0.80.
-constexpr double kAirDayToDay = 0.78;
+// Of the days' mean temperature about its smooth year: the median of thirteen stations.
+constexpr double kAirDayToDay = 0.70;
 
 // Draws of one year: each kind has keys of its own.
 class Draws {
@@ -45,21 +44,17 @@ class Draws {
   bool mirrored_;
 };
 
-// A standard normal number each of which follows the one before it by a correlation.
+// Standard normal numbers each of which follows the one before it by a correlation.
 class Chain {
  public:
-  explicit Chain(double correlation)
-      : correlation_(correlation), rest_(std::sqrt(1 - correlation * correlation)) {}
-
-  double next(double normal) {
-    last_ = started_ ? correlation_ * last_ + rest_ * normal : normal;
+  double next(double correlation, double normal) {
+    last_ =
+        started_ ? correlation * last_ + std::sqrt(1 - correlation * correlation) * normal : normal;
     started_ = true;
     return last_;
   }
 
  private:
-  double correlation_;
-  double rest_;
   double last_ = 0;
   bool started_ = false;
 };
@@ -96,24 +91,25 @@ double normal_quantile(double share) {
   return q < 0 ? -out : out;
 }
 
-DayScores day_scores(std::uint64_t seed, int year) {
+DayScores day_scores(std::uint64_t seed, int year, const Monthly& day_to_day) {
   constexpr std::uint64_t kMonthKeys = 1000;
   constexpr std::uint64_t kAirKeys = 2000;
   const Draws draws(seed, year);
-  Chain months(kMonthToMonth);
+  Chain months;
   std::array<double, kMonthsPerYear> level{};
   for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
-    level[m] = std::sqrt(kMonthShare) * months.next(draws.normal(kMonthKeys + m));
+    level[m] = std::sqrt(kMonthShare) * months.next(kMonthToMonth, draws.normal(kMonthKeys + m));
   }
   const double day_part = std::sqrt(1 - kMonthShare);
-  Chain days(kDayToDay);
-  Chain air(kAirDayToDay);
+  Chain days;
+  Chain air;
   DayScores scores;
   scores.clearness.reserve(kDaysPerYear);
   scores.air.reserve(kDaysPerYear);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
-    scores.clearness.push_back(level[month_index(d)] + day_part * days.next(draws.normal(d)));
-    scores.air.push_back(air.next(draws.normal(kAirKeys + d)));
+    scores.clearness.push_back(level[month_index(d)] +
+                               day_part * days.next(day_to_day[month_index(d)], draws.normal(d)));
+    scores.air.push_back(air.next(kAirDayToDay, draws.normal(kAirKeys + d)));
   }
   return scores;
 }

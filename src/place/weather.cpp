@@ -186,7 +186,11 @@ SunYear mean_sun_year(const SiteSky& sky) {
 
 SunYear synthetic_sun_year(const SiteSky& sky, std::uint64_t seed, int year_number) {
   SunYear year = year_without_air(sky);
-  const DayScores scores = day_scores(seed, year_number);
+  Monthly day_to_day{};
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
+    day_to_day[m] = (*sky.months)[m].clearness.day_to_day;
+  }
+  const DayScores scores = day_scores(seed, year_number, day_to_day);
   for (std::size_t d = 0; d < kDaysPerYear; ++d) {
     const auto& [clearness, air] = (*sky.months)[month_index(d)];
     const double kind = clearness.mean > 0 ? clearness.at(scores.clearness[d]) / clearness.mean : 1;

@@ -145,11 +145,18 @@ std::vector<Case> cases_over(const StationPlane& plane, const SunYears& years) {
     const std::vector<Year> file = over_panel(panel, years.file);
     const std::vector<Year> synthetic = over_panel(panel, years.synthetic);
     const std::vector<Year> redrawn = over_panel(panel, years.redrawn);
+    const std::vector<Year> own_spread = over_panel(panel, years.own_spread);
     for (const double usable_days : {1.5, 3.0, 5.0}) {
       const System system(small_system(plane, usable_days, ratio * panel_w), years.sky);
-      Case c = {plane, usable_days, ratio, in_file(system, file), in_synthetic(system, synthetic),
-                {}};
+      Case c = {.plane = plane,
+                .usable_days = usable_days,
+                .sun_over_use = ratio,
+                .file = in_file(system, file),
+                .synthetic = in_synthetic(system, synthetic),
+                .redrawn = {},
+                .own_spread = {}};
       if (!redrawn.empty()) c.redrawn = in_synthetic(system, redrawn);
+      if (!own_spread.empty()) c.own_spread = in_synthetic(system, own_spread);
       cases.push_back(c);
     }
   }

@@ -24,7 +24,8 @@ struct Case {
   double sun_over_use;  ///< in the month that is poorest in the mean of the file's years
   Told file;
   Told synthetic;
-  std::optional<Told> redrawn;  ///< for a run: in as many synthetic years of another seed
+  std::optional<Told> redrawn;     ///< for a run: in as many synthetic years of another seed
+  std::optional<Told> own_spread;  ///< for a run: in synthetic years of its own spread of days
 
   [[nodiscard]] double served_too_kind_points() const {
     return 100 * (synthetic.served_share - file.served_share);

@@ -88,10 +88,17 @@ SunYears sun_years(const StationPlane& plane) {
   for (int y = 0; y < kSyntheticYears; ++y) {
     years.synthetic.push_back(synthetic_sun_year(years.sky, 1, y));
   }
-  // Synthetic years come in tens that even one another out (src/place/clearness.hpp); real ones do
+  // Synthetic years come in tens that even one another out (src/place/day_scores.hpp); real ones do
   // not: one of each ten.
   for (int y = 0; plane.station->is_run() && y < series.years; ++y) {
     years.redrawn.push_back(synthetic_sun_year(years.sky, 2, 10 * y));
+  }
+  if (!plane.station->is_run()) return years;
+  Place place = plane.station->place;
+  place.day_spread_share = day_spread_share(series_months(years.sky, series));
+  const SiteSky sky = site_sky(place, plane.plane());
+  for (int y = 0; y < kSyntheticYears; ++y) {
+    years.own_spread.push_back(synthetic_sun_year(sky, 1, y));
   }
   return years;
 }

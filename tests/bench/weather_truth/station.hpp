@@ -54,7 +54,8 @@ struct SunYears {
   amptally::SiteSky sky;
   std::vector<amptally::SunYear> file;
   std::vector<amptally::SunYear> synthetic;
-  std::vector<amptally::SunYear> redrawn;  ///< for a run: as many as it has, of another seed
+  std::vector<amptally::SunYear> redrawn;     ///< for a run: as many as it has, of another seed
+  std::vector<amptally::SunYear> own_spread;  ///< for a run: synthetic, of its `day_spread_share`
 };
 
 [[nodiscard]] SunYears sun_years(const StationPlane& plane);

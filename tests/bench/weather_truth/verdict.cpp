@@ -124,6 +124,14 @@ std::string run_verdict(const std::vector<Case>& cases) {
   };
   std::vector<Case> redrawn = cases;
   for (Case& c : redrawn) c.file = c.redrawn.value();
+  std::vector<Case> own_spread = cases;
+  for (Case& c : own_spread) c.synthetic = c.own_spread.value();
+  const auto shares = [](const std::vector<Case>& of) {
+    return fmt::format(
+        "middle year {:.0f}, one in ten {:.0f}, both {:.0f}, served {:.0f} % of cases",
+        per_cent(of, has_p50), per_cent(of, has_p90), per_cent(of, has_both),
+        per_cent(of, has_served));
+  };
   return bar("short days of the middle year alike", has_p50) +
          bar("short days of one year in ten alike", has_p90) + bar("both alike", has_both) +
          bar("served share within 0.7 points", has_served) +
@@ -134,12 +142,9 @@ std::string run_verdict(const std::vector<Case>& cases) {
                      mean_of(cases, too_many_p90)) +
          fmt::format("- served share, mean with sign (above 0: too kind): {:+.2f} points\n",
                      mean_of(cases, std::mem_fn(&Case::served_too_kind_points))) +
-         fmt::format(
-             "- what chance alone would leave alike, had the program drawn the measured "
-             "years: middle year {:.0f}, one in ten {:.0f}, both {:.0f}, served {:.0f} % "
-             "of cases\n",
-             per_cent(redrawn, has_p50), per_cent(redrawn, has_p90), per_cent(redrawn, has_both),
-             per_cent(redrawn, has_served));
+         "- alike where `place.day_spread` is the file's own: " + shares(own_spread) + "\n" +
+         "- what chance alone would leave alike, had the program drawn the measured years: " +
+         shares(redrawn) + "\n";
 }
 
 }  // namespace
