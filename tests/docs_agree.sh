@@ -46,8 +46,9 @@ g = 357.528 + 0.9856003 n|src/place/sun.cpp|357.528 + 0.9856003 * n
 1.00014 − 0.01671 cos g − 0.00014 cos 2g|src/place/sun.cpp|1.00014 - 0.01671 * std::cos(g) - 0.00014 * std::cos(2 * g)
 n = 10957.88 on 1 January|src/place/sun.cpp|kFirstOfJanuary_d = 10957.88;
 Solar constant 1361 W/m²|include/amptally/sun.hpp|kSolarConstant_w_m2 = 1361;
-a = 0.409 + 0.5016 sin(ω_s − 60°)|src/place/sun_path.cpp|0.409 + 0.5016 * std::sin(sunset.rad - pi / 3)
-b = 0.6609 − 0.4767 sin(ω_s − 60°)|src/place/sun_path.cpp|0.6609 - 0.4767 * std::sin(sunset.rad - pi / 3)
+a₀ = 0.4237 − 0.00821 · 6²|src/place/sun_path.cpp|kA0 = 0.4237 - 0.00821 * 36;
+a₁ = 0.5055 + 0.00595 · 6.5²|src/place/sun_path.cpp|kA1 = 0.5055 + 0.00595 * 42.25;
+k = 0.2711 + 0.01858 · 2.5²|src/place/sun_path.cpp|kExtinction = 0.2711 + 0.01858 * 6.25;
 1 − 0.2727 K + 2.4495 K² − 11.9514 K³ + 9.3879 K⁴|src/place/sun.cpp|1 - 0.2727 * k + 2.4495 * k * k - 11.9514 * k * k * k + 9.3879 * k * k * k * k
 1 + 0.2832 K − 2.5557 K² + 0.8448 K³|src/place/sun.cpp|1 + 0.2832 * k - 2.5557 * k * k + 0.8448 * k * k * k
 ω_s ≤ 81.4°|src/place/sun.cpp|kErbsWinterSunset_rad = 81.4 *
