@@ -60,8 +60,10 @@ Near<Row> nearest_of(std::span<const Row> rows, double latitude_deg, double long
     return latitudes_off_deg(row) +
            std::abs(position_of(row).longitude_cdeg / 100.0 - longitude_deg);
   });
-  constexpr double kSlack = 1.001;  // for rounding
-  const double hint_km = kSlack * near(hint, latitude_deg, longitude_deg).distance_km;
+  // For rounding: also where the point is the row but for the last bit of its latitude.
+  constexpr double kSlack = 1.001;
+  constexpr double kSlack_km = 1e-6;
+  const double hint_km = kSlack * near(hint, latitude_deg, longitude_deg).distance_km + kSlack_km;
   Near<Row> nearest;
   for (const Row& row : rows) {
     if (kEarthRadius_km * radians(latitudes_off_deg(row)) > hint_km) continue;

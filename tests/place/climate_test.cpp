@@ -98,6 +98,17 @@ TEST_CASE("the nearest row is the nearest of all rows", "[climate][property]") {
   }
 }
 
+TEST_CASE("a point a bit's breadth from a row has a nearest row", "[climate]") {
+  for (const ClimateRow& place : search_places("")) {
+    CAPTURE(place.id);
+    for (const double toward : {-90.0, 90.0}) {
+      const double latitude = std::nextafter(place.latitude_deg, toward);
+      CHECK(nearest_climate(latitude, place.longitude_deg).row.id == place.id);
+      CHECK(usual_clock(latitude, place.longitude_deg).distance_km < 0.01);
+    }
+  }
+}
+
 TEST_CASE("a place is taken for its own coordinates, a cell far from any place", "[climate]") {
   const auto madrid = find_place("madrid");
   REQUIRE(madrid);
@@ -379,13 +390,14 @@ TEST_CASE("with no cell around a point is in the climate of the nearest row", "[
 }
 
 TEST_CASE("between cells the stated error adds up theirs as independent", "[climate]") {
-  // Half-way between four, each counts a quarter: 0.10 beside half of what cells at that distance
+  // Half-way between four, all as far but for the meridians' drawing together by 0.1 %, each
+  // counts a quarter: 0.10 beside half of what cells at that distance
   // differ by (tools/climate_distance.py --between shows it is no less than what is left).
   const PointClimate middle = climate_at(1.25, 21.25);
   REQUIRE(middle.cells == 4);
   const double alone = shipped_sun_uncertainty_share(1.25, middle.distance_km);
   const double apart = std::sqrt(alone * alone - 0.10 * 0.10);
-  CHECK_THAT(middle.sun_uncertainty_share, WithinRel(std::hypot(0.10, apart / 2), 1e-9));
+  CHECK_THAT(middle.sun_uncertainty_share, WithinRel(std::hypot(0.10, apart / 2), 1e-4));
   CHECK(middle.sun_uncertainty_share < alone);
 }
 
@@ -417,10 +429,11 @@ TEST_CASE("a shipped place's temperature stands for its own height, or the sea's
     ++count[kind];
   }
   for (const std::size_t kind : {0U, 1U}) {
-    CAPTURE(kind, count[kind], std::sqrt(with[kind] / count[kind]),
-            std::sqrt(without[kind] / count[kind]));
+    const double moved_k = std::sqrt(with[kind] / count[kind]);
+    const double as_is_k = std::sqrt(without[kind] / count[kind]);
+    CAPTURE(kind, moved_k, as_is_k);
     CHECK(count[kind] > 90);
-    CHECK(with[kind] < without[kind] / 9);
+    CHECK(moved_k < as_is_k / 3);
   }
 }
 
