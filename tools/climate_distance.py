@@ -1,13 +1,22 @@
 #!/usr/bin/env python3
-"""How far the sun of a shipped cell is from that of another, by their distance.
+"""How far the sun of a shipped cell is from that of another, by their distance, and from that
+between others.
 
     tools/climate_distance.py                          prints the rows of kFarther in climate.cpp
-    tools/climate_distance.py --check src/place/climate.cpp    fails where they are others
+    tools/climate_distance.py --between                prints what a blend of cells leaves
+    tools/climate_distance.py --check src/place/climate.cpp    fails where the rows are others, or
+                                                       a blend leaves more than is told of it
 
 All pairs of cells of data/climate_grid.csv within 60 degrees of latitude: the root mean square of
 the difference of their months' sun over the mean of both, in steps of 200 km. The table holds land
 and coasts; over sea, where no cell lies half-way, it is worked out apart. Of both the larger, and
 never less than nearer by. Takes about 10 s.
+
+Between: of all cells those on a grid of 5 degrees are kept, each of the four such grids in turn, and
+the others found from them as the program finds a point between cells, bilinear, those of the sea
+left out. Twice as far apart as the shipped ones: what is left is more than between those. Beside it
+what the nearest alone would leave, and what the program tells: sqrt(sum (w a)^2), w the shares of
+the cells and a how much cells as far off differ.
 """
 
 import csv
@@ -78,8 +87,68 @@ def growth():
         yield round(every[1] / every[0]), round(least, 3)
 
 
+def apart(rows, km):
+    """share_apart of climate.cpp: straight lines between the rows of kFarther."""
+    before = (0.0, 0.0)
+    for row in rows:
+        if km < row[0]:
+            return before[1] + (row[1] - before[1]) * (km - before[0]) / (row[0] - before[0])
+        before = row
+    return before[1]
+
+
+def corners(cells, lat, lon, south, west):
+    """Shares and cells of the 5 degree square around, scaled to sum to 1."""
+    size = 2 * CELL_DEG
+    found = []
+    for i in (0, 1):
+        for j in (0, 1):
+            share = (1 - abs(south + i * size - lat) / size) * (1 - abs(west + j * size - lon) / size)
+            key = south + i * size, (west + j * size + 180) % 360 - 180
+            if share > 0 and key in cells:
+                found.append((share, key))
+    total = sum(share for share, _ in found)
+    return [(share / total, key) for share, key in found]
+
+
+def between(rows):
+    """{cells kept around: (points, rms left by the blend, by the nearest alone, rms told)}."""
+    cells = {cell[:2]: cell[2] for cell in read_cells()}
+    places = {key: vector(*key) for key in cells}
+    size = 2 * CELL_DEG
+    sums = {}
+    for south_0, west_0 in ((0, 0), (0, CELL_DEG), (CELL_DEG, 0), (CELL_DEG, CELL_DEG)):
+        for (lat, lon), sun in cells.items():
+            south = lat - (lat - south_0) % size
+            west = lon - (lon - west_0) % size
+            if abs(lat) > 60 or (south, west) == (lat, lon):
+                continue
+            around = corners(cells, lat, lon, south, west)
+            if not around:
+                continue
+            blend = [sum(w * cells[key][m] for w, key in around) for m in range(12)]
+            km = [
+                EARTH_KM * math.acos(min(1.0, sum(a * b for a, b in zip(places[lat, lon], places[key]))))
+                for _, key in around
+            ]
+            nearest = cells[around[km.index(min(km))][1]]
+            told = sum((w * apart(rows, d)) ** 2 for (w, _), d in zip(around, km))
+            step = sums.setdefault(len(around), [0, 0.0, 0.0, 0.0])
+            for i, x in enumerate((1, mean_square(blend, sun), mean_square(nearest, sun), told)):
+                step[i] += x
+    for count in sorted(sums):
+        number, *squares = sums[count]
+        yield count, number, *(math.sqrt(x / number) for x in squares)
+
+
 def main():
-    text = "\n".join(f"{{{km}, {share:.3f}}}," for km, share in growth())
+    if sys.argv[1:2] == ["--between"]:
+        print("cells  points  blend  nearest  told")
+        for row in between(list(growth())):
+            print("%5d %7d  %.3f    %.3f %.3f" % row)
+        return
+    rows = list(growth())
+    text = "\n".join(f"{{{km}, {share:.3f}}}," for km, share in rows)
     if sys.argv[1:2] != ["--check"]:
         print(text)
         return
@@ -88,6 +157,9 @@ def main():
     numbers = re.findall(r"\{(\d+), ([0-9.]+)\}", block.group(1)) if block else []
     if numbers != re.findall(r"\{(\d+), ([0-9.]+)\}", text):
         sys.exit(f"{sys.argv[2]}: kFarther is not what data/climate_grid.csv gives:\n{text}")
+    for count, _, blend, _, told in between(rows):
+        if blend > told:
+            sys.exit(f"between {count} cells {blend:.3f} is left and {told:.3f} told")
 
 
 if __name__ == "__main__":

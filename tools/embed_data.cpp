@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <climits>
 #include <cmath>
 #include <fstream>
 #include <iostream>
@@ -15,6 +16,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <nlohmann/json.hpp>
@@ -25,6 +27,7 @@ using nlohmann::json;
 
 constexpr std::size_t kPlaces = 451;
 constexpr std::size_t kCells = 3395;
+constexpr int kCellSize_cdeg = 250;  // as in src/place/climate_tables.hpp
 constexpr std::array kMonths = {"jan", "feb", "mar", "apr", "may", "jun",
                                 "jul", "aug", "sep", "oct", "nov", "dec"};
 
@@ -175,10 +178,21 @@ void embed_climate(std::ostream& out, const std::string& places, const std::stri
       fail(row.spot, "id \"" + field[0] + "\" is empty or used before");
     }
     out << '{' << literal(field[0]) << ',' << literal(field[1]) << ',' << literal(field[2]) << ','
-        << scaled(row.spot, field[5], kElevation) << ',' << figures(row, 3, 6) << "},\n";
+        << (field[5].empty() ? "kUnknown_m"
+                             : std::to_string(scaled(row.spot, field[5], kElevation)))
+        << ',' << figures(row, 3, 6) << "},\n";
   }
   out << "};\n\nconstexpr Figures kCells[] = {\n";
+  std::pair<int, int> before{INT_MIN, 0};
   for (const Row& row : read_table(grid, columns({"latitude_deg", "longitude_deg"}), kCells)) {
+    const std::pair centre{scaled(row.spot, row.fields[0], kLatitude),
+                           scaled(row.spot, row.fields[1], kLongitude)};
+    // The program finds a cell by halving.
+    if (centre <= before) fail(row.spot, "is not in the order of latitude, then longitude");
+    if (centre.first % kCellSize_cdeg != 0 || centre.second % kCellSize_cdeg != 0) {
+      fail(row.spot, "is not centred on multiples of 2.5 degrees");
+    }
+    before = centre;
     out << figures(row, 0, 2) << ",\n";
   }
   out << "};\n\n}  // namespace\n\n"

@@ -6,10 +6,10 @@
 #include "amptally/climate.hpp"
 
 int main() {
-  const auto near = amptally::nearest_climate(43.38, -5.87);
+  const auto climate = amptally::climate_at(43.38, -5.87);
   const amptally::Site site{
       .name = "cold frame",
-      .place = amptally::place_of(near, 43.38, -5.87),
+      .place = amptally::place_of(climate, 43.38, -5.87),
       .panel = {.power_w = 20, .tilt_deg = 55, .azimuth_deg = 180},
       .regulator = {.standby = {.value = 0.012}},
       .battery = {.kind = amptally::battery_kind("agm"), .capacity_ah = 7, .floor_share = 0.5},

@@ -17,7 +17,7 @@ struct ClimateRow {
   std::string country;  ///< ISO 3166 two letters; empty for a cell
   double latitude_deg = 0;
   double longitude_deg = 0;
-  std::optional<double> elevation_m;  ///< unknown for a cell
+  std::optional<double> elevation_m;  ///< unknown for a cell, and for half of the places
   Monthly sun_horizontal_kwh_m2_day{};
   Monthly air_temp_c{};
   Monthly rain_mm{};
@@ -35,14 +35,32 @@ struct ClimateMatch {
 /// The shipped place or cell nearest to a point. A place wins over a cell that is no closer.
 [[nodiscard]] ClimateMatch nearest_climate(double latitude_deg, double longitude_deg);
 
-/// Height above the sea that the air temperature of a shipped row stands for, m: the mean of the
-/// nearest cell. Source: ETOPO5 (NOAA), data/cell_heights.csv.
-[[nodiscard]] double climate_height_m(const ClimateRow& row);
+/// The shipped climate of a point.
+struct PointClimate {
+  /// The shipped place or cell itself; between cells a row of no name, at the point.
+  ClimateRow row;
+  std::string table;                 ///< "Hobart", "42.5° N, 5° W"; "the 4 cells around"
+  int cells = 0;                     ///< whose sun and temperature it is; 0 for a shipped place
+  double distance_km = 0;            ///< to the place, or to the nearest of the cells
+  double temperature_height_m = 0;   ///< above the sea, that `row.air_temp_c` stands for
+  double sun_uncertainty_share = 0;  ///< rms error of a month's sun
+  std::string rain_table;            ///< as `table`, of the rain
+  double rain_km = 0;                ///< to the place or cell that the rain is of
+};
 
-/// The place at a height above the sea of its own: its air temperature, which is that of `row`,
-/// goes down by 6.5 K for each km that it is above `climate_height_m` (ISO 2533:1975, the standard
-/// atmosphere's lapse rate).
-[[nodiscard]] Place at_height(Place place, const ClimateRow& row, double elevation_m);
+/// The climate of a point: a shipped place's own within a kilometre of it; else sun and temperature
+/// bilinear between the centres of the cells around, those that have no row (sea) left out and the
+/// others' shares scaled to sum to 1, and the rain of the nearest place or cell. With no cell
+/// around, all of it that of the nearest place or cell. docs/model.md, "Climate".
+[[nodiscard]] PointClimate climate_at(double latitude_deg, double longitude_deg);
+
+/// The climate of a shipped place itself, or of a cell at its centre.
+[[nodiscard]] PointClimate climate_of(const ClimateRow& row);
+
+/// The place at a height above the sea of its own: its air temperature, which is that of `climate`,
+/// goes down by 6.5 K for each km that it is above `climate.temperature_height_m` (ISO 2533:1975,
+/// the standard atmosphere's lapse rate).
+[[nodiscard]] Place at_height(Place place, const PointClimate& climate, double elevation_m);
 
 /// The shipped place called `name`: its id, its name, or "name, country", ignoring case.
 [[nodiscard]] std::optional<ClimateRow> find_place(std::string_view name);
@@ -72,9 +90,10 @@ struct UsualClock {
 /// degrees of longitude, as ships keep.
 [[nodiscard]] UsualClock usual_clock(double latitude_deg, double longitude_deg);
 
-/// A place at a point, in the climate of a shipped place or cell near it, as `nearest_climate`
-/// finds it. Its height is the shipped place's where that is the same spot, within a kilometre.
-[[nodiscard]] Place place_of(const ClimateMatch& match, double latitude_deg, double longitude_deg);
+/// A place at a point, in a shipped climate. Its height is the shipped place's where that is the
+/// same spot, within a kilometre, and else unknown.
+[[nodiscard]] Place place_of(const PointClimate& climate, double latitude_deg,
+                             double longitude_deg);
 
 /// A shipped place itself, or the centre of a cell.
 [[nodiscard]] Place place_of(const ClimateRow& row);
@@ -90,9 +109,9 @@ struct ShippedFigures {
 [[nodiscard]] std::optional<Assumption> shipped_climate(const ClimateOrigin& origin,
                                                         const ShippedFigures& figures);
 
-/// Rms error of a shipped monthly insolation, share of the figure: against ground stations 0.10
-/// within 60 degrees of latitude, 0.32 poleward (which also read 8 % low), and with it, as squares,
-/// what shipped cells so far apart differ by.
+/// Rms error of one shipped row's monthly insolation, share of the figure: against ground stations
+/// 0.10 within 60 degrees of latitude, 0.32 poleward (which also read 8 % low), and with it, as
+/// squares, what shipped cells so far apart differ by. Between cells it is less: `climate_at`.
 /// Sources: NASA Surface meteorology and Solar Energy release 6.0 methodology; computed from the
 /// shipped table by tools/climate_distance.py.
 /// @param distance_km  from the site to the place or cell whose figures are used

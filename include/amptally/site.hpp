@@ -45,10 +45,13 @@ struct Draw {
 /// Where the monthly figures come from, for the output to say.
 struct ClimateOrigin {
   std::string sun;               ///< e.g. "shipped table, Oviedo"; "site file"
-  double distance_km = 0;        ///< from the site to the shipped place or cell centre; 0 if own
+  double distance_km = 0;        ///< from the site to the place or nearest cell centre; 0 if own
   double uncertainty_share = 0;  ///< rms error of a shipped monthly insolation, 0..1; 0 if own
-  std::string table = {};        ///< the shipped place or cell whatever else is from: "Oviedo"
-  double table_km = 0;           ///< from the site to it
+  std::string table = {};        ///< the shipped place or cells whatever else is from: "Oviedo"
+  double table_km = 0;           ///< from the site to it, or to the nearest of the cells
+  bool between = false;          ///< sun and temperature of `table` are between cells
+  std::string rain_table = {};   ///< the shipped place or cell that the rain is from
+  double rain_km = 0;            ///< from the site to it
   bool own_sun = false;          ///< insolation given in the site file
   bool own_temperature = false;  ///< temperatures given in the site file
   bool own_rain = false;         ///< rain given in the site file
@@ -59,12 +62,12 @@ struct ClimateOrigin {
 /// The site on the map and its twelve-month climate.
 struct Place {
   std::string name;
-  double latitude_deg;                ///< -90..90, north positive
-  double longitude_deg;               ///< -180..180, east positive
-  Monthly sun_horizontal_kwh_m2_day;  ///< mean daily global horizontal irradiation, >= 0
-  Monthly air_temp_c;                 ///< monthly mean, deg C
-  Monthly rain_mm{};                  ///< mm a month
-  double elevation_m = 0;
+  double latitude_deg;                      ///< -90..90, north positive
+  double longitude_deg;                     ///< -180..180, east positive
+  Monthly sun_horizontal_kwh_m2_day;        ///< mean daily global horizontal irradiation, >= 0
+  Monthly air_temp_c;                       ///< monthly mean, deg C
+  Monthly rain_mm{};                        ///< mm a month
+  std::optional<double> elevation_m = {};   ///< above the sea; not every place's is known
   double utc_offset_h = 0;                  ///< clock time minus UTC, no summer time
   double albedo = 0.2;                      ///< share of sun the ground reflects, 0..1
   std::optional<double> record_low_c = {};  ///< coldest air ever, deg C

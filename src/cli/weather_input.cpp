@@ -59,6 +59,13 @@ void keep_shipped(Site& site, const ShippedFigures& figures) {
       std::find_if(site.assumptions.begin(), site.assumptions.end(),
                    [](const Assumption& a) { return a.kind == AssumptionKind::shipped_climate; });
   if (said == site.assumptions.end()) return;
+  if (!figures.temperature) {  // nor the height that it stood for
+    const auto is_shipped = [](const Assumption& a) {
+      return a.kind == AssumptionKind::shipped_climate;
+    };
+    site.assumptions.erase(std::remove_if(said + 1, site.assumptions.end(), is_shipped),
+                           site.assumptions.end());
+  }
   if (const auto left = shipped_climate(site.place.climate, figures)) {
     *said = *left;
   } else {

@@ -14,11 +14,14 @@ struct Figures {
   std::int16_t rain_mm[12];
 };
 
+/// Stands for a height that is not known.
+inline constexpr std::int16_t kUnknown_m = INT16_MIN;
+
 struct NamedPlace {
   const char* id;
   const char* name;
   const char* country;
-  std::int16_t elevation_m;
+  std::int16_t elevation_m;  ///< or kUnknown_m
   Figures figures;
 };
 
@@ -33,7 +36,10 @@ struct ClockPoint {
 /// All rows of data/places.csv, in the order of the file.
 [[nodiscard]] std::span<const NamedPlace> named_places();
 
-/// All rows of data/climate_grid.csv, in the order of the file.
+/// Latitude and longitude between the centres of neighbouring cells.
+inline constexpr int kCellSize_cdeg = 250;
+
+/// All rows of data/climate_grid.csv, in the order of the file: by latitude, then longitude.
 [[nodiscard]] std::span<const Figures> cells();
 
 /// Mean height above the sea of each of `cells()`, m: data/cell_heights.csv.

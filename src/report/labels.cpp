@@ -56,7 +56,10 @@ std::string place_text(const Place& place) {
     return away_km < 1 ? text : text + fmt::format(" ({} km from the site)", rounded(away_km, 0));
   }
   const std::string away =
-      place.climate.distance_km < 1 ? "" : rounded(place.climate.distance_km, 0) + " km away; ";
+      place.climate.distance_km < 1
+          ? ""
+          : fmt::format("{}{} km away; ", place.climate.between ? "the nearest " : "",
+                        rounded(place.climate.distance_km, 0));
   return text + fmt::format(" ({}a month's figure is good to about {} %)", away,
                             rounded(100 * place.climate.uncertainty_share, 0));
 }

@@ -86,7 +86,7 @@ std::vector<Field> place_fields() {
        .number = [](S s, I i) { return month(s.place.sun_horizontal_kwh_m2_day, i[0]); },
        .limits = {{Dim::daily_irradiation, 0, 13}},
        .site_limits = {{Dim::daily_irradiation, 0, 24}},
-       .fallback = "shipped table, nearest place or cell",
+       .fallback = "shipped table, between the cells around",
        .meaning = "Mean daily global sun on level ground, one figure a month, January first. "
                   "Either twelve values in kWh/m2/day, or {\"values\": [...], \"unit\": ...}.",
        .usual = "0.5..2 in a northern winter, 5..8 in summer or the tropics",
@@ -109,7 +109,7 @@ std::vector<Field> place_fields() {
        .number = [](S s, I i) { return month(s.place.air_temp_c, i[0]); },
        .limits = {{Dim::temperature, -60, 50}},
        .site_limits = {{Dim::temperature, -90, 60}},
-       .fallback = "shipped table, nearest place or cell",
+       .fallback = "shipped table, between the cells around",
        .meaning = "Mean air temperature of each month, January first.",
        .source = kClimateData},
       {.path = "place.rain",
@@ -126,7 +126,8 @@ std::vector<Field> place_fields() {
        .limits = {{Dim::length, -450, 9000}},
        .exact = true,
        .fallback = "that of the shipped temperature",
-       .meaning = "Height above the sea. Moves the shipped temperature by 6.5 K a km.",
+       .meaning = "Height above the sea. Moves the shipped temperature, which is that of its "
+                  "cells' mean height or of the place named, by 6.5 K a km.",
        .source = "ISO 2533:1975, the standard atmosphere"},
       {.path = "place.utc_offset",
        .number = [](S s, I) { return number(s.place.utc_offset_h); },

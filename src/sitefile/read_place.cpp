@@ -53,7 +53,7 @@ std::optional<double> read_coordinate(ObjectReader& in, std::string_view name,
 }
 
 /// The coordinates given, or those of the shipped place named.
-std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
+std::optional<PointClimate> locate(Reading& reading, ObjectReader& in) {
   const std::string name = in.text("name");
   const std::optional<double> latitude = read_coordinate(in, "latitude", "ns");
   const std::optional<double> longitude = read_coordinate(in, "longitude", "ew");
@@ -82,13 +82,13 @@ std::optional<ClimateMatch> locate(Reading& reading, ObjectReader& in) {
                         name, apart_km));
       }
     }
-    return nearest_climate(*latitude, *longitude);
+    return climate_at(*latitude, *longitude);
   }
   if (named) {
     place.name = named->name;
     place.latitude_deg = named->latitude_deg;
     place.longitude_deg = named->longitude_deg;
-    return ClimateMatch{*named, 0};
+    return climate_of(*named);
   }
   if (!in.has("name")) {
     if (in.is_misspelled("latitude") || in.is_misspelled("longitude")) return std::nullopt;
@@ -109,14 +109,14 @@ std::optional<Monthly> read_insolation(ObjectReader& in) {
   return unit.empty() ? std::nullopt : object->monthly("values", unit);
 }
 
-void read_climate(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
+void read_climate(Reading& reading, ObjectReader& in, const std::optional<PointClimate>& climate) {
   Place& place = reading.site.place;
   const std::optional<Monthly> sun = read_insolation(in);
   const std::optional<Monthly> temperature = in.monthly("temperature");
   const std::optional<Monthly> rain = in.monthly("rain");
-  if (!match) return;
+  if (!climate) return;
   std::string name = std::move(place.name);
-  place = place_of(*match, place.latitude_deg, place.longitude_deg);
+  place = place_of(*climate, place.latitude_deg, place.longitude_deg);
   place.name = std::move(name);
   if (sun) place.sun_horizontal_kwh_m2_day = *sun;
   if (temperature) place.air_temp_c = *temperature;
@@ -151,21 +151,31 @@ std::string clock_text(const Place& place) {
 }
 
 /// A height of its own moves the shipped temperature.
-void read_elevation(Reading& reading, ObjectReader& in, const std::optional<ClimateMatch>& match) {
+void read_elevation(Reading& reading, ObjectReader& in,
+                    const std::optional<PointClimate>& climate) {
   Place& place = reading.site.place;
   const std::optional<double> elevation_m = in.value("elevation");
-  if (!elevation_m) return;
-  if (!match || place.climate.own_temperature) {
+  if (!elevation_m) {
+    if (climate && climate->cells > 0 && !place.climate.own_temperature) {
+      reading.assume(
+          AssumptionKind::shipped_climate,
+          fmt::format("Air temperature is that of {:.0f} m above the sea, as the shipped "
+                      "table has it there; place.elevation moves it to the site's.",
+                      climate->temperature_height_m));
+    }
+    return;
+  }
+  if (!climate || place.climate.own_temperature) {
     place.elevation_m = *elevation_m;
     return;
   }
-  const double table_m = climate_height_m(match->row);
   const double before_c = place.air_temp_c[0];
-  place = at_height(std::move(place), match->row, *elevation_m);
-  reading.assume(AssumptionKind::shipped_climate,
-                 fmt::format("Air temperature moved by {:+.1f} K, from the {:g} m that the shipped "
-                             "table stands for to the {:g} m given (6.5 K a km).",
-                             place.air_temp_c[0] - before_c, table_m, *elevation_m));
+  place = at_height(std::move(place), *climate, *elevation_m);
+  reading.assume(
+      AssumptionKind::shipped_climate,
+      fmt::format("Air temperature moved by {:+.1f} K, from the {:.0f} m that the shipped "
+                  "table stands for to the {:g} m given (6.5 K a km).",
+                  place.air_temp_c[0] - before_c, climate->temperature_height_m, *elevation_m));
 }
 
 }  // namespace
@@ -174,14 +184,14 @@ void read_place(Reading& reading, ObjectReader& root) {
   std::optional<ObjectReader> in = root.object("place");
   if (!in) return;
   Place& place = reading.site.place;
-  const std::optional<ClimateMatch> match = locate(reading, *in);
-  read_climate(reading, *in, match);
-  read_elevation(reading, *in, match);
+  const std::optional<PointClimate> climate = locate(reading, *in);
+  read_climate(reading, *in, climate);
+  read_elevation(reading, *in, climate);
   place.albedo = in->value_or("albedo", place.albedo);
   place.record_low_c = in->value("record_low");
   place.day_spread_share = in->value("day_spread");
   place.utc_offset_h = in->value_or("utc_offset", place.utc_offset_h);
-  if (match && !in->has("utc_offset")) {
+  if (climate && !in->has("utc_offset")) {
     reading.assume(AssumptionKind::clock, clock_text(place));
   }
 }

@@ -82,7 +82,7 @@ constexpr std::string_view kAfterBatteryKinds =
 )";
 
 constexpr std::string_view kOwnClimate =
-    "The monthly sun comes from the nearest shipped table. If you know better, add insolation: 12 "
+    "The monthly sun comes from the shipped tables. If you know better, add insolation: 12 "
     "values in kWh/m2/day, January first.";
 
 std::string coordinates(double latitude_deg, double longitude_deg, std::string_view notes) {

@@ -55,8 +55,9 @@ TEST_CASE("budget --quiet says nothing of ranges", "[cli][rough]") {
 TEST_CASE("--exact-climate leaves the shipped sun's error out", "[cli][rough]") {
   const json counted = json::parse(budget({"--format", "json"}).out)["rough"];
   const json exact = json::parse(budget({"--format", "json", "--exact-climate"}).out)["rough"];
-  // 10 % at the cell, and what cells 121 km apart differ by (tools/climate_distance.py).
-  CHECK_THAT(counted["climate_error_share"].get<double>(), WithinAbs(0.1043, 0.00005));
+  // 10 % at a cell, and what the cells around, 125 to 220 km off, differ by in their shares
+  // (tools/climate_distance.py), worked out apart.
+  CHECK_THAT(counted["climate_error_share"].get<double>(), WithinAbs(0.1022, 0.00005));
   CHECK(exact["climate_error_share"] == 0);
   CHECK(counted["measure_first"].size() == 2);
   CHECK(exact["measure_first"].size() == 1);

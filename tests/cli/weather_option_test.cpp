@@ -89,7 +89,7 @@ TEST_CASE("without a choice both weathers are run and both have to hold", "[cli]
   CHECK(holds(both.out, "\n\nHolds in changeable weather: never short in 40 years.\n"));
 
   // A panel that carries the mean year, but not its dull spells.
-  const std::vector<std::string> small = {"--quiet", "--set", "panel.power=9 W"};
+  const std::vector<std::string> small = {"--quiet", "--set", "panel.power=9.5 W"};
   const auto with = [&small](const char* weather) {
     std::vector<std::string> words = small;
     words.insert(words.end(), {"--weather", weather});
@@ -100,8 +100,8 @@ TEST_CASE("without a choice both weathers are run and both have to hold", "[cli]
   const Ran mixed = budget(small);
   CHECK(mixed.status == 1);
   CHECK(mixed.out.substr(0, mixed.out.find("\n\n")) + "\n" == with("mean").out);
-  CHECK(budget_json({"--set", "panel.power=9 W"})["verdict"] == "short");
-  CHECK(budget_json({"--set", "panel.power=9 W"})["synthetic"]["verdict"] == "short");
+  CHECK(budget_json({"--set", "panel.power=9.5 W"})["verdict"] == "short");
+  CHECK(budget_json({"--set", "panel.power=9.5 W"})["synthetic"]["verdict"] == "short");
 }
 
 TEST_CASE("mean year and synthetic years are each judged by their own aim", "[cli][weather]") {

@@ -1,10 +1,14 @@
 #include "amptally/climate.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
 #include <sstream>
+#include <utility>
+
+#include <fmt/format.h>
 
 #include "amptally/battery_type.hpp"
 #include "amptally/panel.hpp"
@@ -94,6 +98,17 @@ TEST_CASE("the nearest row is the nearest of all rows", "[climate][property]") {
   }
 }
 
+TEST_CASE("a point a bit's breadth from a row has a nearest row", "[climate]") {
+  for (const ClimateRow& place : search_places("")) {
+    CAPTURE(place.id);
+    for (const double toward : {-90.0, 90.0}) {
+      const double latitude = std::nextafter(place.latitude_deg, toward);
+      CHECK(nearest_climate(latitude, place.longitude_deg).row.id == place.id);
+      CHECK(usual_clock(latitude, place.longitude_deg).distance_km < 0.01);
+    }
+  }
+}
+
 TEST_CASE("a place is taken for its own coordinates, a cell far from any place", "[climate]") {
   const auto madrid = find_place("madrid");
   REQUIRE(madrid);
@@ -122,7 +137,8 @@ TEST_CASE("every shipped figure is the file's, to the last bit", "[climate]") {
     REQUIRE(place->id == fields[0]);
     REQUIRE(place->latitude_deg == std::stod(fields[3]));
     REQUIRE(place->longitude_deg == std::stod(fields[4]));
-    REQUIRE(place->elevation_m == std::stod(fields[5]));
+    REQUIRE(place->elevation_m.has_value() == !fields[5].empty());
+    if (place->elevation_m) REQUIRE(*place->elevation_m == std::stod(fields[5]));
     REQUIRE(same_months(*place, fields, 6));
   }
   std::size_t hidden = 0;  // a place may stand at a cell's centre, and then wins
@@ -217,26 +233,249 @@ TEST_CASE("the stated error of the sun grows with the distance to its table", "[
     REQUIRE(std::sqrt(3.0) * shipped_sun_uncertainty_share(70, km) < 1);  // a range of the sun
     last = share;
   }
-  CHECK(place_of(nearest_climate(38, -31), 38, -31).climate.uncertainty_share <
-        place_of(nearest_climate(35, -45), 35, -45).climate.uncertainty_share);
+  CHECK(climate_at(38, -31).sun_uncertainty_share < climate_at(35, -45).sun_uncertainty_share);
+}
+
+TEST_CASE("sun and temperature at a point are bilinear between the centres of the cells around",
+          "[climate]") {
+  // Area shares worked out by hand: a quarter of a cell north of 40 N, half a cell east of 5 W.
+  const CsvTable cells = read_csv("climate_grid.csv");
+  const CsvTable heights = read_csv("cell_heights.csv");
+  const PointClimate here = climate_at(40.625, -3.75);
+  CHECK(here.cells == 4);
+  CHECK(here.table == "the 4 cells around");
+  Monthly sun{};
+  Monthly air{};
+  double height_m = 0;
+  struct Corner {
+    const char *latitude, *longitude;
+    double share;
+  };
+  for (const Corner& corner : {Corner{"40", "-5", 0.375},
+                               {"40", "-2.5", 0.375},
+                               {"42.5", "-5", 0.125},
+                               {"42.5", "-2.5", 0.125}}) {
+    const auto row = std::ranges::find_if(cells.rows, [&](const auto& fields) {
+      return fields[0] == corner.latitude && fields[1] == corner.longitude;
+    });
+    REQUIRE(row != cells.rows.end());
+    for (std::size_t m = 0; m < 12; ++m) {
+      sun[m] += corner.share * std::stod((*row)[2 + m]);
+      air[m] += corner.share * std::stod((*row)[14 + m]);
+    }
+    const auto& height = heights.rows[static_cast<std::size_t>(row - cells.rows.begin())];
+    height_m += corner.share * std::stod(height[2]);
+  }
+  for (std::size_t m = 0; m < 12; ++m) {
+    CHECK_THAT(here.row.sun_horizontal_kwh_m2_day[m], WithinAbs(sun[m], 1e-12));
+    CHECK_THAT(here.row.air_temp_c[m], WithinAbs(air[m], 1e-12));
+  }
+  CHECK_THAT(here.temperature_height_m, WithinAbs(height_m, 1e-9));
+  // Rain is patchy: the nearest row's.
+  CHECK(here.row.rain_mm == nearest_climate(40.625, -3.75).row.rain_mm);
+  CHECK(here.rain_table == name_of(nearest_climate(40.625, -3.75).row));
+  CHECK_THAT(here.distance_km, WithinAbs(distance_km(40.625, -3.75, 40, -2.5), 1e-9));
+}
+
+TEST_CASE("cells of the sea are left out, and one alone is taken as it is", "[climate]") {
+  std::array<int, 5> points{};
+  for (double latitude = -50; latitude < 80; latitude += 3.7) {
+    for (double longitude = -180; longitude < 180; longitude += 3.1) {
+      CAPTURE(latitude, longitude);
+      const PointClimate here = climate_at(latitude, longitude);
+      if (!here.row.id.empty()) continue;
+      ++points[static_cast<std::size_t>(here.cells)];
+      if (here.cells != 1) continue;
+      const ClimateRow& cell = nearest_climate(here.row.latitude_deg, here.row.longitude_deg).row;
+      CHECK(here.sun_uncertainty_share ==
+            shipped_sun_uncertainty_share(latitude, here.distance_km));
+      if (here.table == name_of(cell)) {
+        CHECK(here.row.sun_horizontal_kwh_m2_day == cell.sun_horizontal_kwh_m2_day);
+      }
+    }
+  }
+  for (std::size_t cells = 1; cells < points.size(); ++cells) CHECK(points[cells] > 30);
+}
+
+namespace {
+
+/// The months of the cell centred on a point; nothing where it has no row.
+std::optional<Monthly> sun_of_cell(double latitude_deg, double longitude_deg) {
+  const ClimateMatch match = nearest_climate(latitude_deg, longitude_deg);
+  if (match.distance_km > 1 || !match.row.id.empty()) return std::nullopt;
+  return match.row.sun_horizontal_kwh_m2_day;
+}
+
+}  // namespace
+
+TEST_CASE("no month's sun jumps as a point crosses a cell's border", "[climate][property]") {
+  // Steps of 0.01 degree are 1/250 of a cell; along a bilinear surface a month moves by no more
+  // than that share of the largest difference of two corners, here within 1.1 kWh/m2/day.
+  const auto step_moves = [](double latitude, double longitude, double latitude_step,
+                             double longitude_step, int& full) {
+    PointClimate before = climate_at(latitude, longitude);
+    for (int i = 1; i <= 4000; ++i) {
+      const double lon = longitude + i * longitude_step;
+      PointClimate here = climate_at(latitude + i * latitude_step, lon > 180 ? lon - 360 : lon);
+      const bool four = here.cells == 4 && before.cells == 4;
+      full += four ? 1 : 0;
+      for (std::size_t m = 0; four && m < 12; ++m) {
+        CAPTURE(here.row.latitude_deg, here.row.longitude_deg, m);
+        REQUIRE(std::abs(here.row.sun_horizontal_kwh_m2_day[m] -
+                         before.row.sun_horizontal_kwh_m2_day[m]) < 0.02);
+        REQUIRE(std::abs(here.row.air_temp_c[m] - before.row.air_temp_c[m]) < 0.15);
+      }
+      if (four)
+        REQUIRE(std::abs(here.sun_uncertainty_share - before.sun_uncertainty_share) < 0.001);
+      before = std::move(here);
+    }
+  };
+  int full = 0;
+  step_moves(48.3, 2.0, 0.001, 0.01, full);      // across Europe
+  step_moves(-25.3, 117.0, 0.001, 0.005, full);  // across Australia
+  step_moves(20.1, 12.4, 0.005, 0.003, full);    // across the Sahara
+  step_moves(66.1, 160.0, 0.0005, 0.01, full);   // across the date line
+  CHECK(full > 10'000);
+}
+
+TEST_CASE("sun and temperature are continuous along a coast's own edges too",
+          "[climate][property]") {
+  // On a line between two centres that both have a row, the cells to either side of it count
+  // nothing, whether they have one or not.
+  int edges = 0;
+  for (double latitude = -35; latitude <= 60; latitude += 2.5) {
+    for (double longitude = -177.5; longitude < 177.5; longitude += 2.5) {
+      if (!sun_of_cell(latitude, longitude) || !sun_of_cell(latitude, longitude + 2.5)) continue;
+      ++edges;
+      const double middle = longitude + 1.25;
+      const PointClimate south = climate_at(latitude - 1e-6, middle);
+      const PointClimate north = climate_at(latitude + 1e-6, middle);
+      if (!south.row.id.empty() || !north.row.id.empty()) continue;
+      for (std::size_t m = 0; m < 12; ++m) {
+        CAPTURE(latitude, longitude, m);
+        REQUIRE_THAT(south.row.sun_horizontal_kwh_m2_day[m],
+                     WithinAbs(north.row.sun_horizontal_kwh_m2_day[m], 1e-4));
+        REQUIRE_THAT(south.row.air_temp_c[m], WithinAbs(north.row.air_temp_c[m], 1e-3));
+      }
+    }
+  }
+  CHECK(edges > 1000);
+}
+
+TEST_CASE("longitudes 360 degrees apart are one point of the grid", "[climate]") {
+  const PointClimate east = climate_at(66.3, 179.999999);
+  const PointClimate west = climate_at(66.3, -180);
+  CHECK(climate_at(66.3, 180).row.sun_horizontal_kwh_m2_day == west.row.sun_horizontal_kwh_m2_day);
+  for (std::size_t m = 0; m < 12; ++m) {
+    CHECK_THAT(east.row.sun_horizontal_kwh_m2_day[m],
+               WithinAbs(west.row.sun_horizontal_kwh_m2_day[m], 1e-5));
+  }
+}
+
+TEST_CASE("a point within a kilometre of a shipped place is that place", "[climate]") {
+  const ClimateRow hobart = find_place("Hobart").value();
+  const PointClimate here = climate_at(hobart.latitude_deg + 0.005, hobart.longitude_deg);
+  CHECK(here.table == "Hobart");
+  CHECK(here.row.sun_horizontal_kwh_m2_day == hobart.sun_horizontal_kwh_m2_day);
+  CHECK(climate_at(hobart.latitude_deg + 0.01, hobart.longitude_deg).row.id.empty());
+}
+
+TEST_CASE("with no cell around a point is in the climate of the nearest row", "[climate]") {
+  const PointClimate far = climate_at(-45, -120);
+  const ClimateMatch nearest = nearest_climate(-45, -120);
+  CHECK(far.distance_km == nearest.distance_km);
+  CHECK(far.distance_km > kFarTable_km);
+  CHECK(far.row.sun_horizontal_kwh_m2_day == nearest.row.sun_horizontal_kwh_m2_day);
+  CHECK(far.sun_uncertainty_share == shipped_sun_uncertainty_share(-45, nearest.distance_km));
+}
+
+TEST_CASE("between cells the stated error adds up theirs as independent", "[climate]") {
+  // Half-way between four, all as far but for the meridians' drawing together by 0.1 %, each
+  // counts a quarter: 0.10 beside half of what cells at that distance
+  // differ by (tools/climate_distance.py --between shows it is no less than what is left).
+  const PointClimate middle = climate_at(1.25, 21.25);
+  REQUIRE(middle.cells == 4);
+  const double alone = shipped_sun_uncertainty_share(1.25, middle.distance_km);
+  const double apart = std::sqrt(alone * alone - 0.10 * 0.10);
+  CHECK_THAT(middle.sun_uncertainty_share, WithinRel(std::hypot(0.10, apart / 2), 1e-4));
+  CHECK(middle.sun_uncertainty_share < alone);
+}
+
+TEST_CASE("a shipped place's temperature stands for its own height, or the sea's where unknown",
+          "[climate]") {
+  // Against the cells around: brought from their height to the place's by 6.5 K a km, the places'
+  // year is met far better than without, also those of unknown height.
+  std::array<double, 2> with{};
+  std::array<double, 2> without{};
+  std::array<int, 2> count{};
+  for (const ClimateRow& place : search_places("")) {
+    const PointClimate own = climate_of(place);
+    CHECK(own.temperature_height_m == place.elevation_m.value_or(0));
+    // Just out of the place's own kilometre.
+    const double latitude = place.latitude_deg + 0.02;
+    const PointClimate around = climate_at(latitude, place.longitude_deg);
+    if (around.cells != 4) continue;
+    const Place moved = at_height(place_of(around, latitude, place.longitude_deg), around,
+                                  own.temperature_height_m);
+    double off_with = 0;
+    double off_without = 0;
+    for (std::size_t m = 0; m < 12; ++m) {
+      off_with += (moved.air_temp_c[m] - place.air_temp_c[m]) / 12;
+      off_without += (around.row.air_temp_c[m] - place.air_temp_c[m]) / 12;
+    }
+    const std::size_t kind = place.elevation_m ? 0 : 1;
+    with[kind] += off_with * off_with;
+    without[kind] += off_without * off_without;
+    ++count[kind];
+  }
+  for (const std::size_t kind : {0U, 1U}) {
+    const double moved_k = std::sqrt(with[kind] / count[kind]);
+    const double as_is_k = std::sqrt(without[kind] / count[kind]);
+    CAPTURE(kind, moved_k, as_is_k);
+    CHECK(count[kind] > 90);
+    CHECK(moved_k < as_is_k / 3);
+  }
+}
+
+TEST_CASE("heights that are not known are not 0", "[climate]") {
+  const auto places = search_places("");
+  CHECK(std::ranges::count_if(places, [](const auto& p) { return !p.elevation_m; }) == 215);
+  CHECK_FALSE(find_place("Hobart")->elevation_m.has_value());
+  CHECK_FALSE(place_of(*find_place("Hobart")).elevation_m.has_value());
+  CHECK(find_place("Madrid")->elevation_m == 584);
 }
 
 TEST_CASE(
     "a height of its own moves the shipped temperature by the standard atmosphere's 6.5 K a km",
     "[climate]") {
-  // ISO 2533:1975. La Paz, 3,640 m, is higher than the mean of its cell.
-  const ClimateMatch match = nearest_climate(-16.5, -68.15);
-  const double table_m = climate_height_m(match.row);
+  // ISO 2533:1975. La Paz, 3,640 m, is higher than the mean of its cells.
+  const PointClimate climate = climate_at(-16.6, -68.15);
+  const double table_m = climate.temperature_height_m;
   CHECK(table_m > 1500);
   CHECK(table_m < 4500);
-  const Place shipped = place_of(match, -16.5, -68.15);
-  const Place low = at_height(shipped, match.row, table_m - 1000);
-  const Place same = at_height(shipped, match.row, table_m);
+  const Place shipped = place_of(climate, -16.6, -68.15);
+  const Place low = at_height(shipped, climate, table_m - 1000);
+  const Place same = at_height(shipped, climate, table_m);
   for (std::size_t m = 0; m < 12; ++m) {
     CHECK_THAT(low.air_temp_c[m], WithinAbs(shipped.air_temp_c[m] + 6.5, 1e-9));
     CHECK(same.air_temp_c[m] == shipped.air_temp_c[m]);
   }
   CHECK(low.elevation_m == table_m - 1000);
+  CHECK_FALSE(shipped.elevation_m.has_value());
+}
+
+TEST_CASE("what is said of the shipped climate names cells and rain apart", "[climate]") {
+  const ClimateOrigin between = place_of(climate_at(43.38, -5.87), 43.38, -5.87).climate;
+  CHECK(between.sun == "the shipped table, between the 4 cells around");
+  CHECK(shipped_climate(between, {true, true, true})->text ==
+        "Monthly sun and temperature from the shipped table, between the 4 cells around, the "
+        "nearest " +
+            fmt::format("{:.0f} km away; rain from the shipped table for {}, {:.0f} km away",
+                        between.table_km, between.rain_table, between.rain_km) +
+            "; a month's sun there is good to about 10 %.");
+  CHECK(shipped_climate(between, {false, false, true})->text ==
+        fmt::format("Monthly rain from the shipped table for {}, {:.0f} km away.",
+                    between.rain_table, between.rain_km));
 }
 
 TEST_CASE("a place keeps the clock of its zone, without summer time", "[climate]") {
@@ -260,7 +499,7 @@ TEST_CASE("a place keeps the clock of its zone, without summer time", "[climate]
     const UsualClock clock = usual_clock(row.latitude_deg, row.longitude_deg);
     CHECK(clock.utc_offset_h == row.utc_offset_h);
     CHECK(clock.zone == row.zone);
-    CHECK(place_of(nearest_climate(row.latitude_deg, row.longitude_deg), row.latitude_deg,
+    CHECK(place_of(climate_at(row.latitude_deg, row.longitude_deg), row.latitude_deg,
                    row.longitude_deg)
               .utc_offset_h == row.utc_offset_h);
   }
@@ -288,7 +527,7 @@ TEST_CASE("a place is made of a shipped row as the reader makes one", "[climate]
            "loads": [] })",
       "site.json", {});
   REQUIRE(read.site.has_value());
-  Place place = place_of(nearest_climate(43.38, -5.87), 43.38, -5.87);
+  Place place = place_of(climate_at(43.38, -5.87), 43.38, -5.87);
   place.name = read.site->place.name;
   CHECK(place == read.site->place);
   CHECK(read.site->panel.tilt_deg == usual_tilt_deg(43.38));
