@@ -12,6 +12,7 @@
 
 #include "answers/finding_rules.hpp"
 #include "parts/electrical_limits.hpp"
+#include "site/month_words.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
@@ -403,6 +404,42 @@ std::optional<Finding> battery_gas(const Site& site, const Simulation&) {
                  kPractice};
 }
 
+// Snow is not reckoned with: what a covered week costs is told where it can lie.
+std::optional<Finding> snow_on_panel(const Site& site, const Simulation& sim) {
+  // Common practice, no source: from so steep a panel snow slides off by itself.
+  constexpr double kSlidesFrom_deg = 60;
+  // Chosen: of a month that is colder, most of what falls is snow, and it stays.
+  constexpr double kSnowy_c = -2;
+  constexpr int kWeek_d = 7;
+  constexpr double kNothing_ah = 1e-6;
+  if (site.panel.tilt_deg >= kSlidesFrom_deg) return std::nullopt;
+  MonthSet snowy;
+  std::size_t costly = kMonthsPerYear;
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) {
+    const MonthBalance& month = sim.balance.months[m];
+    const double loads_ah_day = month.use_ah_day - kHoursPerDay * standby_current_a(site);
+    if (site.place.air_temp_c[m] >= kSnowy_c || !(loads_ah_day > kNothing_ah)) continue;
+    snowy.set(m);
+    if (costly == kMonthsPerYear ||
+        month.autonomy_days < sim.balance.months[costly].autonomy_days) {
+      costly = m;
+    }
+  }
+  if (snowy.none()) return std::nullopt;
+  const MonthBalance& month = sim.balance.months[costly];
+  const bool bridged = month.autonomy_days >= kWeek_d;
+  return Finding{
+      bridged ? FindingLevel::note : FindingLevel::warning, "snow on the panel", "panel.tilt",
+      fmt::format("In {} it is below {:g} °C in the mean, and snow stays on a panel flatter than "
+                  "{:g}°. Nothing of it is in the figures. A covered week in {} brings {:.0f} Ah "
+                  "less; the battery bridges {:.1f} days of use then{} Mount the panel {:g}° or "
+                  "steeper, sweep it, or leave loads out in those months (loads[].months).",
+                  month_words(snowy), kSnowy_c, kSlidesFrom_deg, kMonthNames[costly],
+                  kWeek_d * month.charge_ah_day, month.autonomy_days,
+                  bridged ? "." : ", less than the week.", kSlidesFrom_deg),
+      kPractice};
+}
+
 constexpr FindingRule kRules[] = {
     cold_voltage,         charging_voltage_high,
     no_regulator,         lithium_cold,
@@ -415,6 +452,7 @@ constexpr FindingRule kRules[] = {
     shade_takes,          acid_freezes,
     battery_gas,          printed_capacity,
     cutoff_below_floor,   lithium_cutoff_in_volts,
+    snow_on_panel,
 };
 
 }  // namespace

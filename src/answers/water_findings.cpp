@@ -3,6 +3,10 @@
 #include <fmt/format.h>
 
 #include "amptally/findings.hpp"
+#include "amptally/weather.hpp"
+
+#include "site/month_words.hpp"
+#include "text/message_text.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
@@ -143,6 +147,55 @@ void lift_against_heights(const Water& water, std::vector<Finding>& found) {
   }
 }
 
+// Months in which a line runs; all where it is not known.
+MonthSet months_in_use(const LineStudy& line) {
+  if (!line.minutes_day) return MonthSet().set();
+  MonthSet months;
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) months[m] = (*line.minutes_day)[m] > 0;
+  return months;
+}
+
+void frost_in_lines(const Site& site, const WaterStudy& study, std::vector<Finding>& found) {
+  // Chosen: in a month with less, most years have no frost.
+  constexpr double kFrostyMonth_days = 0.5;
+  const Monthly days = frost_days(site.place);
+  MonthSet frosty;
+  for (std::size_t m = 0; m < kMonthsPerYear; ++m) frosty[m] = days[m] >= kFrostyMonth_days;
+  if (frosty.none()) return;
+  MonthSet in_use;
+  std::vector<std::string_view> names;
+  for (const LineStudy& line : study.lines) {
+    const MonthSet both = months_in_use(line) & frosty;
+    if (both.none()) continue;
+    in_use |= both;
+    names.push_back(line.name);
+  }
+  const auto days_in = [&](const MonthSet& months) {
+    double sum = 0;
+    for (std::size_t m = 0; m < kMonthsPerYear; ++m) sum += months[m] ? days[m] : 0;
+    return fmt::format("about {:.0f} {} of {}", std::max(1.0, sum), sum < 1.5 ? "day" : "days",
+                       month_words(months));
+  };
+  constexpr const char* kSource = "the mean year's coldest hours and the spread of single days";
+  if (names.empty()) {
+    found.push_back(
+        {FindingLevel::note, "frost in the line", "water.lines",
+         fmt::format("On {} the air goes below 0 °C; ice bursts pumps, valves and tubes "
+                     "that stand full. Nothing is asked of the lines then: drain them, "
+                     "and the pumps, before the first frost, and leave the ends open.",
+                     days_in(frosty)),
+         kSource});
+    return;
+  }
+  found.push_back({FindingLevel::warning, "frost in the line", "water.lines",
+                   fmt::format("On {} the air goes below 0 °C while there is water in {}: ice "
+                               "bursts pumps, valves and tubes. Drain them after each run, lay "
+                               "them below the frost, or leave their loads out in those months "
+                               "(loads[].months).",
+                               days_in(in_use), all_of(names)),
+                   kSource});
+}
+
 void drinking_water(const Water& water, std::vector<Finding>& found) {
   if (!water.tank) return;
   const std::vector<double>& refill = water.tank->refill_l_month;
@@ -168,6 +221,7 @@ std::vector<Finding> water_findings(const Site& site, const WaterStudy& study) {
   demand_unmet(study, found);
   outlets_dry(study, found);
   lift_against_heights(*site.water, found);
+  frost_in_lines(site, study, found);
   drinking_water(*site.water, found);
   return found;
 }

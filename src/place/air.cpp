@@ -2,6 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+
+#include "amptally/weather.hpp"
+
+#include "place/sun_year.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
@@ -44,6 +49,18 @@ std::array<AirMonth, 12> air_months(const Place& place) {
 
 double swing_ratio(double clearness_ratio) {
   return 1 - kSwingWithClearness + kSwingWithClearness * clearness_ratio;
+}
+
+Monthly frost_days(const Place& place) {
+  const std::array<AirMonth, 12> air = air_months(place);
+  const std::vector<WeatherDay> days = mean_days(place);
+  Monthly frost{};
+  for (std::size_t d = 0; d < days.size(); ++d) {
+    const std::size_t m = month_index(d);
+    const double coldest_c = days[d].air_temp_c - days[d].air_swing_c / 2;
+    frost[m] += std::erfc(coldest_c / air[m].deviation_k / std::numbers::sqrt2) / 2;
+  }
+  return frost;
 }
 
 }  // namespace amptally::inline v0_1

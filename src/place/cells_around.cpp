@@ -7,7 +7,7 @@
 
 #include "place/climate_tables.hpp"
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 namespace {
 
 constexpr int kAround = 36000 / tables::kCellSize_cdeg;  ///< cells on a circle of latitude
@@ -51,4 +51,4 @@ std::vector<CellShare> cells_around(double latitude_deg, double longitude_deg) {
   return around;
 }
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

@@ -3,7 +3,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace amptally {
+namespace amptally::inline v0_1 {
 
 /// A cell of the shipped grid, and how much it counts at some point.
 struct CellShare {
@@ -17,4 +17,4 @@ struct CellShare {
 /// west to east; longitudes 360 degrees apart are the same.
 [[nodiscard]] std::vector<CellShare> cells_around(double latitude_deg, double longitude_deg);
 
-}  // namespace amptally
+}  // namespace amptally::inline v0_1

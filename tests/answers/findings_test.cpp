@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "catch.hpp"
 #include "parts/electrical_limits.hpp"
 #include "sites.hpp"
@@ -541,4 +543,32 @@ TEST_CASE("full sun charges with what the panels give at 1000 W/m2 and 25 deg C"
   site.regulator = {.kind = RegulatorKind::mppt, .efficiency_share = 0.95};
   site.panel.losses_share = 0.1;
   CHECK_THAT(full_charge_a(site), Catch::Matchers::WithinRel(100 * 0.9 * 0.95 / 13.2, 1e-12));
+}
+
+TEST_CASE("snow on a flat panel is told with what a covered week costs", "[findings]") {
+  Site site = sound_site();
+  site.place.air_temp_c = {-8, -5, 0, 6, 12, 17, 20, 18, 12, 5, -1, -6};
+  site.place.record_low_c = -30;
+  site.panel.tilt_deg = 40;
+  const Simulation sim = simulate(site);
+  const auto findings = site_findings(site, sim);
+  const Finding* snow = about(findings, "snow on the panel");
+  REQUIRE(snow);
+  CHECK(says(snow, "December to February"));
+  const auto shortest = std::min_element(sim.balance.months.begin(), sim.balance.months.end(),
+                                         [](const MonthBalance& a, const MonthBalance& b) {
+                                           return a.autonomy_days < b.autonomy_days;
+                                         });
+  CHECK(says(snow, fmt::format("{:.0f} Ah less", 7 * shortest->charge_ah_day)));
+  CHECK(says(snow, fmt::format("{:.1f} days of use", shortest->autonomy_days)));
+  // From a steep one it slides off; where no load runs then, or winters are milder, nothing is
+  // lost.
+  site.panel.tilt_deg = 60;
+  CHECK_FALSE(about(findings_of(site), "snow on the panel"));
+  site.panel.tilt_deg = 40;
+  site.loads[0].months = MonthSet(0b001111111100);
+  CHECK_FALSE(about(findings_of(site), "snow on the panel"));
+  site.loads[0].months.set();
+  site.place.air_temp_c.fill(-1.9);
+  CHECK_FALSE(about(findings_of(site), "snow on the panel"));
 }

@@ -14,25 +14,13 @@
 
 #include "catch.hpp"
 #include "published/reference_files.hpp"
+#include "published/station_table.hpp"
 
 using namespace amptally;
 
 namespace {
 
-std::vector<std::string> fields_of(const std::string& line) {
-  std::vector<std::string> fields(1);
-  bool quoted = false;
-  for (const char c : line) {
-    if (c == '"') {
-      quoted = !quoted;
-    } else if (c == ',' && !quoted) {
-      fields.emplace_back();
-    } else {
-      fields.back() += c;
-    }
-  }
-  return fields;
-}
+using published::fields_of;
 
 struct Station {
   std::string name;
@@ -46,14 +34,10 @@ struct Station {
 /// Months of a station's ground records: without the two that a satellite saw.
 std::vector<Station> station_table(std::istream& in) {
   std::vector<Station> stations;
-  for (std::string line; std::getline(in, line);) {
-    if (line.starts_with('#') || line.starts_with("place,")) continue;
-    const std::vector<std::string> field = fields_of(line);
-    if (field[4].find("satellite") != std::string::npos) continue;
-    if (stations.empty() || stations.back().name != field[0]) {
-      stations.push_back({field[0], std::stod(field[1]), std::stod(field[2]), std::stod(field[3])});
-    }
-    stations.back().sun_kwh_m2_day.at(std::stoul(field[5]) - 1) = std::stod(field[7]);
+  for (const published::MeasuredStation& one : published::measured_stations(in)) {
+    if (one.from_satellite) continue;
+    stations.push_back(
+        {one.name, one.latitude_deg, one.longitude_deg, one.elevation_m, one.sun_kwh_m2_day});
   }
   return stations;
 }

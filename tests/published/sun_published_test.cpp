@@ -9,6 +9,7 @@
 #include <sstream>
 #include <string>
 
+#include "amptally/climate.hpp"
 #include "amptally/sun.hpp"
 #include "amptally/weather.hpp"
 
@@ -249,7 +250,7 @@ TEST_CASE("NASA's tilted months at 42 N come out of the mean year", "[weather][p
                     .latitude_deg = 42.075,
                     .longitude_deg = 1.821,
                     .sun_horizontal_kwh_m2_day = kNasaHorizontal,
-                    .air_temp_c = {}};
+                    .air_temp_c = climate_at(42.075, 1.821).row.air_temp_c};
   const auto months = months_of(place, {.tilt_deg = 42, .azimuth_deg = 180});
   double sum = 0;
   double printed = 0;

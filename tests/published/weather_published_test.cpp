@@ -52,6 +52,7 @@ struct LosslessSystem {
     site.place.latitude_deg = madrid.latitude_deg;
     site.place.longitude_deg = madrid.longitude_deg;
     site.place.sun_horizontal_kwh_m2_day = madrid.sun_horizontal_kwh_m2_day;
+    site.place.air_temp_c = madrid.air_temp_c;
     site.panel.tilt_deg = tilt_deg;
     site.panel.losses_share = 0;
     site.panel.temp_coeff_power_pct_k = 0;

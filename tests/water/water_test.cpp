@@ -492,6 +492,36 @@ TEST_CASE("a line that nothing drives, or nothing holds back, is not enough", "[
   CHECK(study_water(site).holds());
 }
 
+TEST_CASE("frost is told in the months in which a line stands full", "[water][findings]") {
+  Site site = watered_site();
+  site.place.latitude_deg = -45;
+  const auto frost = [&]() -> const Finding* {
+    static std::vector<Finding> found;
+    found = water_findings(site, study_water(site));
+    const auto it = std::find_if(found.begin(), found.end(),
+                                 [](const Finding& f) { return f.topic == "frost in the line"; });
+    return it == found.end() ? nullptr : &*it;
+  };
+  CHECK_FALSE(frost());  // 25 deg C all year
+  site.place.air_temp_c = {18, 18, 15, 11, 5, 1, 0, 2, 8, 11, 14, 16};
+  REQUIRE(frost());
+  CHECK(frost()->level == FindingLevel::warning);
+  CHECK(frost()->text.find("May to August the air goes below 0 °C while there is water in beds") !=
+        std::string::npos);
+  // Not in use then: it can be drained.
+  site.loads[0].months = MonthSet(0b111000000111);
+  REQUIRE(frost());
+  CHECK(frost()->level == FindingLevel::note);
+  CHECK(frost()->text.find("before the first frost") != std::string::npos);
+  site.loads[0].months = MonthSet(0b111000010111);  // May as well
+  REQUIRE(frost());
+  CHECK(frost()->level == FindingLevel::warning);
+  CHECK(frost()->text.find("of May the air") != std::string::npos);
+  site.water.reset();
+  site.loads.clear();
+  CHECK_FALSE(frost());
+}
+
 TEST_CASE("what is taken for a tube or outlets not given is said", "[water]") {
   Site site = watered_site();
   const auto says = [&](const std::string& words) {
