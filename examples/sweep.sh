@@ -8,8 +8,8 @@ cd "$(dirname "$0")/.."
 program=${1:-build/amptally}
 
 "$program" sweep examples/terrace.json --quiet --format csv --years 10 \
-  --vary panel.power=60..120W:20 \
-  --vary battery.capacity=18..48Ah:5 |
+  --vary panel.power=80..140W:20 \
+  --vary battery.capacity=20..80Ah:10 |
   awk -F, '
     # Columns go by their names, so that a new one does no harm.
     NR == 1 { for (i = 1; i <= NF; i++) column[$i] = i; next }

@@ -190,8 +190,7 @@ void frost_in_lines(const Site& site, const WaterStudy& study, std::vector<Findi
   found.push_back({FindingLevel::warning, "frost in the line", "water.lines",
                    fmt::format("On {} the air goes below 0 °C while there is water in {}: ice "
                                "bursts pumps, valves and tubes. Drain them after each run, lay "
-                               "them below the frost, or leave their loads out in those months "
-                               "(loads[].months).",
+                               "them below the frost, or water by hand in those months.",
                                days_in(in_use), all_of(names)),
                    kSource});
 }

@@ -62,8 +62,7 @@ Command sun_command() {
                   .help = "How much sun does the panel get?",
                   .examples =
                       "  amptally sun terrace.json --tilts\n"
-                      "  amptally sun terrace.json --set panel.tilt='20 deg' --format csv\n"
-                      "  amptally sun terrace.json --weather station.csv"};
+                      "  amptally sun terrace.json --set panel.tilt='20 deg' --format csv"};
   SunOptions& options = command.runs(run_sun);
   add_site(command, options.site);
   add_format(command, options.output);
@@ -71,7 +70,7 @@ Command sun_command() {
   command.options.push_back(
       {.names = {"--weather"},
        .value = "FILE",
-       .help = "whose months to tell of: a weather file's years (mean)",
+       .help = "months of a weather file, not the site's",
        .take = [&options](const std::string& word) {
          if (word == "synthetic") {
            throw UsageError("--weather: sun tells of mean months; synthetic years have the same");

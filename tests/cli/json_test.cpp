@@ -123,11 +123,11 @@ TEST_CASE("CSV columns are the JSON keys, and the figures the same", "[cli][json
 TEST_CASE("the other commands' keys are the documented ones", "[cli][json]") {
   const Json sun = result({"sun", "-", "--tilts"});
   CHECK(keys_of(sun) == Keys{"schema", "program", "site", "place", "tilt_deg", "azimuth_deg",
-                             "months", "assumptions", "rough_inputs", "rough", "tilts", "best_year",
-                             "best_worst_month"});
+                             "months", "day_spread_share", "assumptions", "rough_inputs", "rough",
+                             "tilts", "best_year", "best_worst_month"});
   CHECK(keys_of(sun["months"][0]) == Keys{"month", "sun_horizontal_kwh_m2_day",
                                           "sun_panel_kwh_m2_day", "clearness", "day_length_h",
-                                          "shade_share"});
+                                          "shade_share", "day_spread_share"});
   CHECK(keys_of(sun["tilts"][0]) ==
         Keys{"tilt_deg", "year_kwh_m2", "worst_month_kwh_m2_day", "worst_month"});
   CHECK_FALSE(result({"sun", "-"}).contains("tilts"));
