@@ -13,6 +13,7 @@ using namespace amptally;
 namespace {
 
 const WeatherChoice kChangeable{.mode = WeatherMode::synthetic, .years = 2};
+const WeatherChoice kManyYears{.mode = WeatherMode::synthetic, .years = 20};
 
 Site with_less_draw(Site site, double factor) {
   for (Load& load : site.loads) load.draw.value *= factor;
@@ -181,6 +182,7 @@ TEST_CASE(
     compared += check_site(made.site, {}) ? 1 : 0;
     if (seed % 8 == 0) check_one_milliamp(with_plain_battery(made.site));
     if (seed % 8 == 0) check_site(made.site, kChangeable);
+    if (seed % 64 == 0) check_site(made.site, kManyYears);
   }
   CHECK(compared > static_cast<int>(seeds.size()) / 3);  // else there was little to get worse
 }
