@@ -33,7 +33,8 @@ bool same_plane(const Site& a, const Site& b) {
 bool same_sky(const Site& a, const Site& b) {
   return same_plane(a, b) &&
          a.place.sun_horizontal_kwh_m2_day == b.place.sun_horizontal_kwh_m2_day &&
-         a.place.air_temp_c == b.place.air_temp_c;
+         a.place.air_temp_c == b.place.air_temp_c &&
+         a.place.day_spread_share == b.place.day_spread_share;
 }
 
 // Things sorted into kinds: the first of each kind, and the kind of each thing.
