@@ -60,6 +60,8 @@ v = 0.48 − 0.010 for each K|src/place/clearness.cpp|kVariable = 0.48;
 v = 0.48 − 0.010 for each K|src/place/clearness.cpp|kLessForEachKelvin = 0.010;
 warmer than 12 °C − 0.10 within 15°|src/place/clearness.cpp|kWarmFrom_c = 12;
 warmer than 12 °C − 0.10 within 15°|src/place/clearness.cpp|kLessInTheTropics = 0.10;
+fading out to 30°|src/place/tropics.hpp|kTemperateFrom_deg = 30;
+0.10 within 15°|src/place/tropics.hpp|kTropicsTo_deg = 15;
 at least 0.12|src/place/clearness.cpp|kLeastVariable = 0.12;
 none above 0.80 of what|src/place/clearness.hpp|kMostVariable = 0.80;
 √0.95 x + √0.05 y|src/place/day_scores.cpp|kMonthShare = 0.05;

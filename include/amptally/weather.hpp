@@ -54,8 +54,8 @@ struct SiteSky {
 /// @throws InputError if a month's insolation is above what reaches the top of the air
 [[nodiscard]] std::vector<WeatherDay> mean_days(const Place& place);
 
-/// Days of each month on which the air goes below 0 deg C, in the mean of many years, January first:
-/// by the coldest hour of the mean year's days and how far single days stand off it
+/// Days of each month on which the air goes below 0 deg C, in the mean of many years, January
+/// first: by the coldest hour of the mean year's days and how far single days stand off it
 /// (docs/model.md, "Air of single days"), taken as normal.
 /// @throws InputError as `mean_days`
 [[nodiscard]] Monthly frost_days(const Place& place);

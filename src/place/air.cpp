@@ -7,6 +7,7 @@
 #include "amptally/weather.hpp"
 
 #include "place/sun_year.hpp"
+#include "place/tropics.hpp"
 
 namespace amptally::inline v0_1 {
 namespace {
@@ -14,8 +15,6 @@ namespace {
 // See air_month().
 constexpr double kDeviation_k = 3.0;
 constexpr double kTropicalDeviation_k = 1.3;
-constexpr double kTropicsTo_deg = 15;
-constexpr double kTemperateFrom_deg = 30;
 constexpr double kColderThan_c = 5;
 constexpr double kMoreForEachKelvin_k = 0.28;
 constexpr double kWithClearnessInFrost = -0.4;
@@ -31,10 +30,9 @@ double AirMonth::warmer_k(double clearness_score, double air_score) const {
 }
 
 AirMonth air_month(double air_temp_c, double latitude_deg) {
-  const double temperate = std::clamp(
-      (std::abs(latitude_deg) - kTropicsTo_deg) / (kTemperateFrom_deg - kTropicsTo_deg), 0.0, 1.0);
   const double cold = std::clamp(1 - air_temp_c / kWithoutClearnessFrom_c, 0.0, 1.0);
-  return {.deviation_k = kTropicalDeviation_k + (kDeviation_k - kTropicalDeviation_k) * temperate +
+  return {.deviation_k = kTropicalDeviation_k +
+                         (kDeviation_k - kTropicalDeviation_k) * temperate_share(latitude_deg) +
                          kMoreForEachKelvin_k * std::max(0.0, kColderThan_c - air_temp_c),
           .with_clearness = kWithClearnessInFrost * cold};
 }

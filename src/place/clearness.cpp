@@ -9,6 +9,8 @@
 #include "amptally/error.hpp"
 #include "amptally/sun.hpp"
 
+#include "place/tropics.hpp"
+
 namespace amptally::inline v0_1 {
 namespace {
 
@@ -23,8 +25,6 @@ constexpr double kVariable = 0.48;
 constexpr double kLessForEachKelvin = 0.010;
 constexpr double kWarmFrom_c = 12;
 constexpr double kLessInTheTropics = 0.10;
-constexpr double kTropicsTo_deg = 15;
-constexpr double kTemperateFrom_deg = 30;
 // See day_to_day().
 constexpr double kDayToDay = 0.31;
 constexpr double kMoreForClearness = 0.5;
@@ -164,11 +164,9 @@ double ClearnessMonth::at(double score) const {
 }
 
 double variable_share(double air_temp_c, double latitude_deg) {
-  const double temperate = std::clamp(
-      (std::abs(latitude_deg) - kTropicsTo_deg) / (kTemperateFrom_deg - kTropicsTo_deg), 0.0, 1.0);
-  return std::max(kLeastVariable, kVariable -
-                                      kLessForEachKelvin * std::max(0.0, air_temp_c - kWarmFrom_c) -
-                                      kLessInTheTropics * (1 - temperate));
+  const double share = kVariable - kLessForEachKelvin * std::max(0.0, air_temp_c - kWarmFrom_c) -
+                       kLessInTheTropics * (1 - temperate_share(latitude_deg));
+  return std::max(kLeastVariable, share);
 }
 
 double day_to_day(double mean) {

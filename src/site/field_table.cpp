@@ -825,9 +825,10 @@ std::vector<Field> aim_fields() {
        .limits = {{Dim::days, 0, 365}},
        .exact = true,
        .fallback = "0 in mean weather, else 3 a year",
-       .meaning = "Days a year on which loads may go short, and as many on which the battery may go "
-                  "below the floor: in the mean of the years run. One year in ten has more, in "
-                  "changeable weather often twice as many; budget tells both.",
+       .meaning =
+           "Days a year on which loads may go short, and as many on which the battery may go "
+           "below the floor: in the mean of the years run. One year in ten has more, in "
+           "changeable weather often twice as many; budget tells both.",
        .source = kPractice},
       {.path = "aim.floor",
        .number = [](S s, I) { return number(s.aim.floor_share); },
