@@ -114,8 +114,8 @@ TEST_CASE("days of storage follow the published rule by sun hours of the poorest
           "[synthetic][printed-outside]") {
   // Source: Masters, Renewable and Efficient Electric Power Systems (from memory), as tabulated:
   // days of storage for 95 % availability by peak sun hours, array as large as the use in the
-  // design month. Order and shape: within 35 %, 40 % at 3.1 (served 94.8 to 94.9 % at 30 %, as years differ).
-  // With more sun than that December is not the poorest month of this place.
+  // design month. Order and shape: within 35 %, 40 % at 3.1 (served 94.8 to 94.9 % at 30 %, as
+  // years differ). With more sun than that December is not the poorest month of this place.
   struct Row {
     double december_kwh_m2_day;  // horizontal, so that the tilted month has the row's sun hours
     double sun_hours, days, within;
