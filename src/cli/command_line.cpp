@@ -95,14 +95,19 @@ void require_no_loss(const Parsed& parsed) {
 
 std::function<CommandResult(const CommandContext&)> read_command_line(int argc,
                                                                       const char* const* argv) {
-  if (argc < 2) throw UsageError("no command given; see amptally --help");
-  const std::string_view word = argv[1];
+  if (argc < 2) {
+    throw UsageError(
+        "no command given; amptally budget --demo shows what it does, amptally new > site.json "
+        "begins a site, see amptally --help");
+  }
+  const bool asks_help = argc == 2 && std::string_view(argv[1]) == "help";
+  const std::string_view word = asks_help ? "--help" : argv[1];
   if (word == kComplete) {
     const std::vector<std::string> words(argv + 2, argv + argc);
     return shows(completions(words));
   }
   // What starts the program only to see whether it is there should not wait for its options.
-  if (argc == 2 && word == "--version") return shows(version_line() + "\n");
+  if (argc == 2 && (word == "--version" || word == "-V")) return shows(version_line() + "\n");
 
   const std::vector<Command> commands = all_commands();
   const bool is_about_all = word == "--help" || word == "-h" || word == "--version";
@@ -113,7 +118,9 @@ std::function<CommandResult(const CommandContext&)> read_command_line(int argc,
     possible = {command, 1};
   }
   try {
-    Parsed parsed = parse_words({argv + 1, argv + argc}, possible, program_help());
+    std::vector<const char*> words(argv + 1, argv + argc);
+    if (asks_help) words.front() = "--help";
+    Parsed parsed = parse_words(words, possible, program_help());
     if (parsed.command == nullptr) return shows(std::move(parsed.text));
     require_no_loss(parsed);
     return parsed.command->run;

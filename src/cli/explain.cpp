@@ -18,12 +18,24 @@ struct ExplainOptions {
   OutputOptions output;
 };
 
+/// The field whose last name this is; none where several have it, or the path has more names.
+const Field* only_field_called(std::string_view name) {
+  const Field* only = nullptr;
+  for (const Field& field : all_fields()) {
+    if (field_name(field) != name) continue;
+    if (only != nullptr) return nullptr;
+    only = &field;
+  }
+  return only;
+}
+
 CommandResult run_explain(const ExplainOptions& options, const CommandContext& context) {
   const report::OutputStyle style = style_of(options.output, context.terminal);
   if (options.path.empty()) {
     return {.text = explain_report(all_fields(), style), .file = options.output.file};
   }
-  const Field* const field = field_meant_by(options.path);
+  const Field* field = field_meant_by(options.path);
+  if (field == nullptr) field = only_field_called(options.path);
   if (field == nullptr) {
     throw UsageError(fmt::format("no field \"{}\"{}; amptally explain lists them all", options.path,
                                  io::hint(io::near_miss_field(options.path))));

@@ -187,6 +187,13 @@ class Explainer {
     }
     if (is_digit(c) || c == '-' || c == '+' || c == '.')
       return bad_number(word, cursor_.position());
+    const TextPosition at = cursor_.position();
+    if (at.line == 1 && at.column == 1) {
+      return here(fmt::format(
+          "this is not JSON: it begins with {}, not with {{ (amptally new writes a site "
+          "file to start from)",
+          in_quotes(word)));
+    }
     return here(fmt::format("{} is not a value (text needs double quotes)", in_quotes(word)));
   }
 

@@ -11,6 +11,7 @@
 #include "sitefile/calendar_text.hpp"
 #include "sitefile/field_synonyms.hpp"
 #include "sitefile/hint.hpp"
+#include "sitefile/likely_mistakes.hpp"
 #include "text/ascii.hpp"
 #include "text/message_text.hpp"
 
@@ -142,7 +143,9 @@ void ObjectReader::problem(std::string_view name, const std::string& message) {
 }
 
 void ObjectReader::wrong_type(const Node& node, const Field& field, const std::string& path) {
-  problem_at(node, path, fmt::format("{} is not {}", described(node), expected_text(field)));
+  problem_at(node, path,
+             fmt::format("{} is not {}{}", described(node), expected_text(field),
+                         hint("", object_meant(field.path, node))));
 }
 
 const Node* ObjectReader::get(std::string_view name) {
@@ -175,7 +178,7 @@ std::optional<Quantity> ObjectReader::read_quantity(const Node& node, const Fiel
     try {
       quantity = parse_quantity(text, accepted);
     } catch (const InputError& error) {
-      problem_at(node, path, error.message());
+      problem_at(node, path, azimuth_meant(field, text).value_or(error.message()));
       return std::nullopt;
     }
   } else {
@@ -295,7 +298,8 @@ const Choice* ObjectReader::choice_given(std::string_view name) {
   if (it != asked.choices.end()) return &*it;
   const std::string_view likely = likely_word(node->text, choice_words(asked));
   problem(name, fmt::format("{} is not {}{}", described(*node), expected_text(asked),
-                            hint(likely.empty() ? "" : in_quotes(likely))));
+                            hint(likely.empty() ? "" : in_quotes(likely),
+                                 battery_meant(asked, node->text))));
   return nullptr;
 }
 
@@ -433,7 +437,9 @@ std::vector<ObjectReader> ObjectReader::list(std::string_view name) {
     if (child.kind == Node::Kind::object) {
       out.emplace_back(*reading_, child, std::move(path));
     } else {
-      problem_at(child, path, fmt::format("{} is not an object {{...}}", described(child)));
+      problem_at(child, path,
+                 fmt::format("{} is not an object {{...}}{}", described(child),
+                             hint("", object_meant(pattern_of(path), child))));
     }
   }
   return out;

@@ -267,7 +267,7 @@ TEST_CASE("a command line that cannot be used costs one line and status 2", "[cl
     const char* told;
   };
   const Row rows[] = {
-      {{}, "no command given; see amptally --help"},
+      {{}, "amptally new > site.json begins a site, see amptally --help"},
       {{"bugdet"}, "unknown command \"bugdet\" (did you mean budget?)"},
       {{"--demo", "budget"}, "unknown option --demo; the command comes first"},
       {{"budget", "--dayly"},
@@ -291,6 +291,7 @@ TEST_CASE("a command line that cannot be used costs one line and status 2", "[cl
       {{"places", "--near", "nan,4"}, "latitude \"nan\""},
       {{"places", "Hobrat"}, "(did you mean Hobart?)"},
       {{"places", "Hobart", "--near", "43,-5"}, "not both"},
+      {{"explain", "kind"}, "no field \"kind\""},  // several are called so
       {{"explain", "battery.capcity"}, "(did you mean battery.capacity?)"},
       {{"new", "--place", "Hobrat"}, "(did you mean Hobart?)"},
       {{"sise"}, "unknown command \"sise\" (did you mean size?)"},
