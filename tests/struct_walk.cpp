@@ -370,8 +370,9 @@ Case changed_case(std::span<const std::uint8_t> bytes) {
 
 std::string complaint(const Case& tried) {
   const std::vector<SiteProblem> problems = validate(tried.site, tried.weather);
+  // As an error says it: a range may be of no path at all.
   const std::string first =
-      problems.empty() ? "" : problems.front().field + ": " + problems.front().message;
+      problems.empty() ? "" : InputError(problems.front().field, problems.front().message).what();
   if (first.find('\n') != first.npos) return "a problem of several lines: " + first;
   try {
     const Simulation simulation = simulate(tried.site, tried.weather);
