@@ -94,11 +94,13 @@ class Changes {
   void set(MonthSet& value) {
     all_.push_back([&value](std::uint8_t how) { value = MonthSet(how); });
   }
-  // A list cannot grow or shrink while its elements are pointed to: it does so at the end.
+  // A list cannot grow or shrink while its elements are pointed to: it does so at the end, those
+  // inside another list's elements first.
   template <class Item>
-  void list(std::vector<Item>& items) {
-    all_.push_back([this, &items](std::uint8_t how) {
-      late_.push_back([&items, how] {
+  void list(std::vector<Item>& items, bool inside_another = false) {
+    std::vector<std::function<void()>>& late = inside_another ? late_inside_ : late_;
+    all_.push_back([&late, &items](std::uint8_t how) {
+      late.push_back([&items, how] {
         if (items.empty()) return;
         if (how % 3 == 0) {
           items.clear();
@@ -195,7 +197,7 @@ class Changes {
         number(run.at_min);
         number(run.for_minutes);
       }
-      list(runs->runs);
+      list(runs->runs, true);
     } else if (auto* const from = std::get_if<FromWater>(&load.schedule)) {
       word(from->line);
     }
@@ -285,11 +287,13 @@ class Changes {
 
  public:
   void finish() {
+    for (const auto& change : late_inside_) change();
     for (const auto& change : late_) change();
   }
 
  private:
   std::vector<Change> all_;
+  std::vector<std::function<void()>> late_inside_;
   std::vector<std::function<void()>> late_;
 };
 
